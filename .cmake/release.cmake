@@ -1,0 +1,2 @@
+# What `./run build` makes: build/panewalk.
+set(CMAKE_BUILD_TYPE RelWithDebInfo CACHE STRING "")
