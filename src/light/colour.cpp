@@ -1,0 +1,52 @@
+#include "light/colour.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace panewalk::light {
+namespace {
+
+std::uint8_t rounded(double level) {
+  return static_cast<std::uint8_t>(std::lround(std::clamp(level, 0.0, 255.0)));
+}
+
+std::uint8_t part_way(std::uint8_t from, std::uint8_t to, double share) {
+  return rounded(from + (static_cast<double>(to) - from) * share);
+}
+
+}  // namespace
+
+std::optional<ColourOrder> ColourOrder::from(std::string_view letters) {
+  if (letters.size() != 3 && letters.size() != 4) return std::nullopt;
+  ColourOrder order;
+  order.channels_ = static_cast<std::uint8_t>(letters.size());
+  const std::string_view known = letters.size() == 4 ? "RGBW" : "RGB";
+  std::array<bool, 4> seen{};
+  for (std::size_t i = 0; i < letters.size(); ++i) {
+    const std::size_t which = known.find(letters[i]);
+    if (which == std::string_view::npos || seen[which]) return std::nullopt;
+    seen[which] = true;
+    order.order_[i] = static_cast<Component>(which);
+  }
+  return order;
+}
+
+std::string_view component_letter(Component component) {
+  switch (component) {
+    case Component::kRed: return "R";
+    case Component::kGreen: return "G";
+    case Component::kBlue: return "B";
+    case Component::kWhite: return "W";
+  }
+  return "";
+}
+
+Colour dimmed(Colour colour, Level level) { return between(kBlack, colour, level.share()); }
+
+Colour between(Colour from, Colour to, double share) {
+  const double way = Level::of(share).share();
+  return {part_way(from.red, to.red, way), part_way(from.green, to.green, way),
+          part_way(from.blue, to.blue, way), part_way(from.white, to.white, way)};
+}
+
+}  // namespace panewalk::light
