@@ -1,0 +1,246 @@
+#include "engine/engine.hpp"
+
+#include <algorithm>
+
+#include "power/load.hpp"
+
+namespace panewalk::engine {
+namespace {
+
+/// A cut between two pictures is softened into a fade: 0.3 s, common practice, no source.
+constexpr Duration kFade = std::chrono::milliseconds{300};
+
+void copy_prop(const light::SafeFrame& from, light::Canvas& to, std::size_t prop) {
+  const auto source = from.prop(prop);
+  std::copy(source.begin(), source.end(), to.prop(prop).begin());
+}
+
+}  // namespace
+
+Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
+    : plan_{std::move(plan)}, rows_{*plan_, identity} {
+  const std::vector<std::size_t> pixels = plan_->pixel_counts();
+  wanted_ = light::Canvas{pixels};
+  fade_from_ = light::Canvas{pixels};
+  limiter_ = light::FlashLimiter{pixels};
+  playing_.resize(pixels.size());
+  loads_.resize(pixels.size());
+  supplies_.resize(plan_->controllers.size());
+  clocks_.resize(plan_->controllers.size());
+  due_.resize(plan_->controllers.size());
+  for (std::size_t i = 0; i < clocks_.size(); ++i) {
+    clocks_[i].period = Duration{std::chrono::seconds{1}} / plan_->controllers[i].frames_per_second;
+    if (plan_->controllers[i].supply) supplies_[i].most = plan_->controllers[i].supply->amps;
+  }
+}
+
+void Engine::start(Instant now) {
+  for (Clock& clock : clocks_) clock.next = now;
+  next_ = now;
+  now_ = now;
+}
+
+std::uint64_t Engine::catch_up(Instant now) {
+  Duration::rep missed = 0;
+  for (Clock& clock : clocks_) {
+    if (now < clock.next + clock.period) continue;
+    const Duration::rep behind = (now - clock.next) / clock.period;
+    clock.next += behind * clock.period;
+    missed = std::max(missed, behind);
+  }
+  find_next();
+  return static_cast<std::uint64_t>(missed);
+}
+
+void Engine::find_next() {
+  if (clocks_.empty()) return;
+  next_ = std::min_element(clocks_.begin(), clocks_.end(), [](const Clock& a, const Clock& b) {
+            return a.next < b.next;
+          })->next;
+}
+
+void Engine::light(std::shared_ptr<const Look>& look, Instant now) {
+  look_.swap(look);
+  ++looks_;
+  look_since_ = now;
+  const light::SafeFrame shown = limiter_.last();
+  for (std::size_t prop = 0; prop < shown.props(); ++prop) copy_prop(shown, fade_from_, prop);
+  for (Playing& playing : playing_) playing = {.since = now};
+  mode_ = Mode::kLit;
+  rows_.wake();
+}
+
+void Engine::dark() {
+  mode_ = Mode::kDark;
+  rows_.wake();
+}
+
+void Engine::release() {
+  if (mode_ == Mode::kSilent) return;
+  mode_ = Mode::kReleasing;
+  rows_.begin_release();
+}
+
+pattern::Beat Engine::beat_of(std::size_t lit, Instant now) const {
+  const Playing& playing = playing_[lit];
+  const pattern::Program& program = look_->lit[lit].program;
+  const Duration since = now > playing.since ? now - playing.since : Duration{0};
+  if (!playing.by_hand) return program.at(since, playing.beat);
+  pattern::Beat beat = program.beat(playing.beat);
+  beat.into = playing.frozen.value_or(since);
+  return beat;
+}
+
+void Engine::step(StepAsked asked, Instant now) {
+  if (mode_ != Mode::kLit) return;
+  for (std::size_t i = 0; i < look_->lit.size(); ++i) {
+    const pattern::Program& program = look_->lit[i].program;
+    const pattern::Beat beat = beat_of(i, now);
+    const std::size_t number = program.number(beat);
+    const std::size_t beats = program.beats();
+    Playing& playing = playing_[i];
+    switch (asked) {
+      case StepAsked::kHold:
+        playing = {.beat = number, .since = now, .by_hand = true, .frozen = beat.into};
+        break;
+      case StepAsked::kNext:
+        playing = {.beat = (number + 1) % beats, .since = now, .by_hand = true};
+        break;
+      case StepAsked::kBack:
+        playing = {.beat = (number + beats - 1) % beats, .since = now, .by_hand = true};
+        break;
+      case StepAsked::kOn:
+        // A beat that waits is left only by "next".
+        playing = {.beat = number, .since = now - beat.into, .by_hand = false};
+        break;
+    }
+  }
+}
+
+void Engine::mark_due(Instant now) {
+  for (std::size_t i = 0; i < clocks_.size(); ++i) {
+    due_[i] = clocks_[i].next <= now;
+    if (due_[i]) clocks_[i].next += clocks_[i].period;
+  }
+  find_next();
+}
+
+void Engine::paint(Instant now) {
+  const light::SafeFrame shown = limiter_.last();
+  std::size_t next_lit = 0;
+  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+    const bool is_lit = next_lit < look_->lit.size() && look_->lit[next_lit].prop == prop;
+    const std::size_t lit_index = next_lit;
+    if (is_lit) ++next_lit;
+    if (!due_[plan_->patch.props[prop].controller()]) {
+      copy_prop(shown, wanted_, prop);
+      continue;
+    }
+    const auto pixels = wanted_.prop(prop);
+    if (is_lit) {
+      const Look::Lit& lit = look_->lit[lit_index];
+      lit.program.paint(beat_of(lit_index, now), pixels);
+      for (std::size_t i = 0; i < pixels.size(); ++i) {
+        const bool inside = lit.in_region.empty() || lit.in_region[i];
+        pixels[i] = inside ? light::dimmed(pixels[i], lit.level) : light::kBlack;
+      }
+    } else {
+      std::fill(pixels.begin(), pixels.end(), light::kBlack);
+    }
+    if (now - look_since_ < kFade) {
+      const double share =
+          static_cast<double>((now - look_since_).count()) / static_cast<double>(kFade.count());
+      const auto before = fade_from_.prop(prop);
+      for (std::size_t i = 0; i < pixels.size(); ++i) {
+        pixels[i] = light::between(before[i], pixels[i], share);
+      }
+    }
+  }
+}
+
+void Engine::limit_level() {
+  for (std::size_t controller = 0; controller < clocks_.size(); ++controller) {
+    if (!due_[controller] || !plan_->controllers[controller].supply) continue;
+    std::size_t count = 0;
+    for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+      const patch::PropPatch& patch = plan_->patch.props[prop];
+      if (patch.controller() != controller) continue;
+      loads_[count++] = power::load_of(wanted_.prop(prop), patch.chips(), patch.order().channels(),
+                                       plan_->props[prop]->pixel_power);
+    }
+    const power::LoadLimit limit =
+        power::limit_load({loads_.data(), count}, supplies_[controller].most);
+    supplies_[controller].asked = limit.asked;
+    supplies_[controller].factor = limit.factor;
+    if (!limit.holds_back()) continue;
+    for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+      if (plan_->patch.props[prop].controller() != controller) continue;
+      for (light::Colour& colour : wanted_.prop(prop)) {
+        colour = power::held_down(colour, limit.factor);
+      }
+    }
+  }
+}
+
+light::SafeFrame Engine::limit_flashes(Instant now) {
+  if (mode_ != Mode::kLit) return limiter_.dark(now);
+  paint(now);
+  limit_level();
+  const light::SafeFrame safe = limiter_.pass(wanted_, now);
+  if (limiter_.held()) ++frames_held_;
+  return safe;
+}
+
+std::span<const OutPacket> Engine::tick(Instant now) {
+  now_ = now;
+  mark_due(now);
+  if (mode_ == Mode::kSilent) return {};
+  ++frames_;
+  const light::SafeFrame safe = limit_flashes(now);
+  rows_.pack(safe, due_);
+  const std::span<const OutPacket> packets = rows_.send(now, due_, mode_ == Mode::kReleasing);
+  packets_ += packets.size();
+  if (mode_ == Mode::kReleasing && rows_.all_silent()) mode_ = Mode::kSilent;
+  return packets;
+}
+
+std::span<const OutPacket> Engine::farewell(int round) {
+  if (mode_ == Mode::kSilent) return {};
+  return rows_.farewell(round);
+}
+
+Status Engine::make_status() const {
+  Status status;
+  status.props.resize(plan_->props.size());
+  status.supplies.resize(plan_->controllers.size());
+  status.sent = light::Canvas{plan_->pixel_counts()};
+  report(status);
+  return status;
+}
+
+void Engine::report(Status& status) const {
+  status.mode = mode_;
+  status.look = look_ ? looks_ : 0;
+  status.at = now_;
+  status.frames = frames_;
+  status.packets = packets_;
+  status.held = limiter_.held();
+  status.frames_held = frames_held_;
+  status.by_hand = false;
+  for (Status::Lit& lit : status.props) lit = {};
+  if (mode_ == Mode::kLit) {
+    for (std::size_t i = 0; i < look_->lit.size(); ++i) {
+      const pattern::Beat beat = beat_of(i, now_);
+      status.props[look_->lit[i].prop] = {.lit = true,
+                                          .beat = look_->lit[i].program.number(beat),
+                                          .into = beat.into,
+                                          .waits = beat.waits};
+      status.by_hand = status.by_hand || playing_[i].by_hand;
+    }
+  }
+  std::copy(supplies_.begin(), supplies_.end(), status.supplies.begin());
+  const light::SafeFrame shown = limiter_.last();
+  for (std::size_t prop = 0; prop < shown.props(); ++prop) copy_prop(shown, status.sent, prop);
+}
+
+}  // namespace panewalk::engine

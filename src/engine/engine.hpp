@@ -1,0 +1,129 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "engine/look.hpp"
+#include "engine/plan.hpp"
+#include "engine/rows.hpp"
+#include "light/canvas.hpp"
+#include "light/flash_limiter.hpp"
+#include "power/load.hpp"
+
+namespace panewalk::engine {
+
+enum class Mode {
+  kSilent,  ///< nothing is sent
+  kLit,
+  kDark,       ///< black, kept alive
+  kReleasing,  ///< black, then terminated
+};
+
+enum class StepAsked { kNext, kBack, kHold, kOn };
+
+/// What a controller's supply allowed of the last frame.
+struct SupplyStatus {
+  base::Amps asked, most;  ///< most is 0 where the site names no supply
+  double factor = 1;       ///< by which the light was dimmed
+};
+
+/// A snapshot for people, sized once by make_status(). Plain values; written by the stream thread
+/// only.
+struct Status {
+  struct Lit {
+    bool lit = false;
+    std::size_t beat = 0;
+    Duration into{};
+    bool waits = false;
+  };
+  Mode mode = Mode::kSilent;
+  std::uint64_t look = 0;  ///< counts the looks that were taken; 0 is none
+  bool by_hand = false;
+  Instant at{};
+  std::uint64_t frames = 0, packets = 0;
+  std::vector<Lit> props;              ///< by prop
+  std::vector<SupplyStatus> supplies;  ///< by controller
+  std::optional<light::Held> held;
+  std::uint64_t frames_held = 0;
+  light::Canvas sent;  ///< what is on the wire, before the order of the channels
+};
+
+/// Turns time into packets. No clock, no I/O; after the constructor nothing here allocates, and
+/// nothing blocks.
+class Engine {
+ public:
+  Engine(std::shared_ptr<const Plan> plan, const Identity& identity);
+
+  /// Takes the look and leaves the one before in its place, so that its memory is freed by the
+  /// caller.
+  void light(std::shared_ptr<const Look>& look, Instant now);
+  void dark();
+  void release();
+  void step(StepAsked asked, Instant now);
+
+  /// The packets that are due at `now`, which never goes back. Valid until the next call.
+  [[nodiscard]] std::span<const OutPacket> tick(Instant now);
+  /// When the next frame of any controller is due.
+  [[nodiscard]] Instant next_tick() const { return next_; }
+  /// Starts the frame grid; call once before the first tick.
+  void start(Instant now);
+  /// Skips what was missed, keeping the phase. Returns the frames skipped.
+  std::uint64_t catch_up(Instant now);
+
+  /// Black, then three times terminated, for all that is being sent; `round` 0 … kFarewellRounds
+  /// − 1. Safe in a signal handler.
+  [[nodiscard]] std::span<const OutPacket> farewell(int round);
+  static constexpr int kFarewellRounds = 4;
+
+  [[nodiscard]] const std::vector<Destination>& destinations() const {
+    return rows_.destinations();
+  }
+  [[nodiscard]] const Plan& plan() const { return *plan_; }
+  [[nodiscard]] Status make_status() const;
+  /// `status` must come from make_status() of this engine.
+  void report(Status& status) const;
+
+ private:
+  /// How one lit prop's program plays: on from a beat, or standing at it by hand.
+  struct Playing {
+    std::size_t beat = 0;
+    Instant since{};  ///< when that beat began
+    bool by_hand = false;
+    std::optional<Duration> frozen;  ///< held: no time passes in the beat
+  };
+  struct Clock {
+    Duration period{};
+    Instant next{};
+  };
+
+  void find_next();
+  [[nodiscard]] pattern::Beat beat_of(std::size_t lit, Instant now) const;
+  void mark_due(Instant now);
+  void paint(Instant now);
+  void limit_level();
+  [[nodiscard]] light::SafeFrame limit_flashes(Instant now);
+
+  std::shared_ptr<const Plan> plan_;
+  Rows rows_;
+  std::vector<Clock> clocks_;  // by controller
+  std::vector<bool> due_;      // by controller, at this tick
+  Instant next_{};
+  Mode mode_ = Mode::kSilent;
+  std::shared_ptr<const Look> look_;
+  std::uint64_t looks_ = 0;
+  Instant look_since_{};
+  std::vector<Playing> playing_;  // by lit of the look; room for every prop
+  light::Canvas wanted_;
+  light::Canvas fade_from_;
+  light::FlashLimiter limiter_;
+  std::vector<SupplyStatus> supplies_;
+  std::vector<power::PropLoad> loads_;  // scratch, room for every prop
+  std::uint64_t frames_ = 0, packets_ = 0, frames_held_ = 0;
+  Instant now_{};
+};
+
+}  // namespace panewalk::engine

@@ -1,0 +1,268 @@
+#include "engine/rows.hpp"
+
+#include <algorithm>
+
+namespace panewalk::engine {
+namespace {
+
+using patch::Protocol;
+
+/// The plan has been checked: what is refused here is our own bug.
+template <class T, class E>
+T sound(base::Result<T, E> result) {
+  return std::move(result).value();
+}
+
+packet::Cadence cadence_of(const patch::ControllerDescription& controller) {
+  const Duration period = Duration{std::chrono::seconds{1}} / controller.frames_per_second;
+  return packet::Cadence{period, controller.unchanged == patch::Unchanged::kEveryFrame
+                                     ? packet::Repeat::kEveryFrame
+                                     : packet::Repeat::kKeepAlive};
+}
+
+bool same(const Destination& a, const Destination& b) {
+  return a.host == b.host && a.port == b.port && a.interface == b.interface;
+}
+
+Destination destination_of(const patch::ControllerDescription& controller, std::size_t index,
+                           std::uint16_t universe, const Identity& identity) {
+  if (!identity.reroute.empty()) {
+    return {.host = identity.reroute[index].host,
+            .port = identity.reroute[index].port,
+            .interface = std::nullopt,
+            .controller = index};
+  }
+  Destination to{.host = controller.address.host,
+                 .port = controller.address.port,
+                 .multicast = controller.address.multicast,
+                 .interface = controller.interface,
+                 .controller = index};
+  if (to.multicast) to.host = packet::multicast_group(sound(packet::Universe::from(universe)));
+  return to;
+}
+
+constexpr std::uint8_t kLoopbackNet = 127;
+
+}  // namespace
+
+Rows::Rows(const Plan& plan, const Identity& identity) {
+  for (std::size_t prop = 0; prop < plan.props.size(); ++prop) {
+    const patch::PropPatch& patch = plan.patch.props[prop];
+    for (std::uint32_t u = patch.first_universe(); u <= patch.last_universe(); ++u) {
+      row_keys_.emplace_back(patch.controller(), static_cast<std::uint16_t>(u));
+    }
+  }
+  std::sort(row_keys_.begin(), row_keys_.end());
+  row_keys_.erase(std::unique(row_keys_.begin(), row_keys_.end()), row_keys_.end());
+  rows_.reserve(row_keys_.size());
+  for (std::size_t c = 0; c < plan.controllers.size(); ++c) add_rows(plan, c, identity);
+  for (std::size_t prop = 0; prop < plan.props.size(); ++prop) lay_out(plan, prop);
+  add_discovery(plan, identity);
+  out_.reserve(rows_.size() + discovery_pages_.size() * discovery_destinations_.size());
+}
+
+void Rows::add_rows(const Plan& plan, std::size_t controller, const Identity& identity) {
+  const patch::ControllerDescription& described = plan.controllers[controller];
+  std::uint16_t slots = 2;
+  for (const patch::PropPatch& patch : plan.patch.props) {
+    if (patch.controller() == controller) slots = std::max(slots, patch.usable());
+  }
+  for (const auto& [owner, universe] : row_keys_) {
+    if (owner != controller) continue;
+    Row row{.packet = packet::ArtDmxRow{sound(packet::PortAddress::from(0)), 2},
+            .cadence = cadence_of(described),
+            .controller = controller,
+            .destination = destination(destination_of(described, controller, universe, identity))};
+    if (described.protocol == Protocol::kE131) {
+      row.packet = packet::E131Row{{.cid = identity.cid,
+                                    .source = identity.source_name,
+                                    .priority = sound(packet::Priority::from(described.priority)),
+                                    .universe = sound(packet::Universe::from(universe))},
+                                   slots};
+    } else {
+      row.packet = packet::ArtDmxRow{sound(packet::PortAddress::from(universe)), slots};
+    }
+    rows_.push_back(row);
+  }
+}
+
+std::uint32_t Rows::destination(const Destination& wanted) {
+  const auto known =
+      std::find_if(destinations_.begin(), destinations_.end(),
+                   [&wanted](const Destination& there) { return same(there, wanted); });
+  const auto index = static_cast<std::uint32_t>(known - destinations_.begin());
+  if (known == destinations_.end()) destinations_.push_back(wanted);
+  return index;
+}
+
+void Rows::add_discovery(const Plan& plan, const Identity& identity) {
+  for (const Row& row : rows_) {
+    const auto* e131 = std::get_if<packet::E131Row>(&row.packet);
+    if (e131 == nullptr) continue;
+    universes_.push_back(e131->universe());
+    // E1.31-2018 §12: by multicast; on each interface that the data leaves by.
+    const patch::ControllerDescription& controller = plan.controllers[row.controller];
+    Destination to{.host = packet::kDiscoveryGroup,
+                   .port = packet::kE131UdpPort,
+                   .multicast = true,
+                   .interface = controller.interface,
+                   .controller = std::nullopt};
+    if (!controller.address.multicast && controller.address.host[0] == kLoopbackNet) {
+      to.interface = std::array<std::uint8_t, 4>{127, 0, 0, 1};
+    }
+    // In the practice yard it goes where the data goes: nothing leaves the machine.
+    if (!identity.reroute.empty()) to = destinations_[row.destination];
+    const std::uint32_t index = destination(to);
+    auto& known = discovery_destinations_;
+    if (std::find(known.begin(), known.end(), index) == known.end()) known.push_back(index);
+  }
+  if (universes_.empty()) return;
+  std::sort(universes_.begin(), universes_.end());
+  universes_.erase(std::unique(universes_.begin(), universes_.end()), universes_.end());
+  discovery_.emplace(identity.cid, identity.source_name, universes_.size());
+  discovery_->list(universes_);
+  discovery_pages_.resize(discovery_->pages());
+}
+
+std::size_t Rows::row_of(std::size_t controller, std::uint16_t universe) const {
+  const auto key = std::pair{controller, universe};
+  const auto found = std::lower_bound(row_keys_.begin(), row_keys_.end(), key);
+  PANEWALK_CHECK(found != row_keys_.end() && *found == key);
+  return static_cast<std::size_t>(found - row_keys_.begin());
+}
+
+void Rows::lay_out(const Plan& plan, std::size_t prop) {
+  const patch::PropPatch& patch = plan.patch.props[prop];
+  PropLayout layout{.controller = patch.controller(), .order = {}, .stretches = {}, .splits = {}};
+  for (const light::Component c : patch.order().components()) layout.order.push_back(c);
+  const std::size_t channels = layout.order.size();
+  const auto slot_in = [this](std::size_t row, std::uint16_t channel) {
+    return std::visit([channel](auto& packet) { return packet.slots().data() + (channel - 1); },
+                      rows_[row].packet);
+  };
+  for (std::size_t pixel = 0; pixel < plan.props[prop]->map.size(); ++pixel) {
+    const std::size_t chip = patch.slot_of(base::PixelIndex::of(pixel + 1));
+    const patch::Channel first = patch.channel_of(chip, 0);
+    const patch::Channel last = patch.channel_of(chip, channels - 1);
+    if (first.universe == last.universe) {
+      const std::size_t row = row_of(layout.controller, first.universe);
+      std::uint8_t* out = slot_in(row, first.channel);
+      Stretch* before = layout.stretches.empty() ? nullptr : &layout.stretches.back();
+      if (before != nullptr && before->row == row &&
+          before->first_pixel + before->pixels == pixel &&
+          before->out + before->pixels * channels == out) {
+        ++before->pixels;
+      } else {
+        layout.stretches.push_back({.out = out, .row = row, .first_pixel = pixel, .pixels = 1});
+      }
+      continue;
+    }
+    for (std::size_t c = 0; c < channels; ++c) {
+      const patch::Channel at = patch.channel_of(chip, c);
+      const std::size_t row = row_of(layout.controller, at.universe);
+      layout.splits.push_back({.out = slot_in(row, at.channel),
+                               .row = row,
+                               .pixel = pixel,
+                               .component = layout.order[c]});
+    }
+  }
+  props_.push_back(std::move(layout));
+}
+
+void Rows::wake() {
+  for (Row& row : rows_) {
+    if (row.silent || row.farewells > 0) row.cadence.restart();
+    row.silent = false;
+    row.farewells = 0;
+  }
+  if (discovery_) discovery_->list(universes_);
+}
+
+void Rows::begin_release() {
+  for (Row& row : rows_) row.farewells = 0;
+}
+
+bool Rows::all_silent() const {
+  return std::all_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.silent; });
+}
+
+void Rows::pack(const light::SafeFrame& light, const std::vector<bool>& due) {
+  for (std::size_t prop = 0; prop < props_.size(); ++prop) {
+    const PropLayout& layout = props_[prop];
+    if (!due[layout.controller]) continue;
+    const std::span<const light::Colour> pixels = light.prop(prop);
+    for (const Stretch& stretch : layout.stretches) {
+      std::uint8_t* out = stretch.out;
+      unsigned differs = 0;
+      for (const light::Colour colour : pixels.subspan(stretch.first_pixel, stretch.pixels)) {
+        for (const light::Component component : layout.order) {
+          const std::uint8_t level = light::level_of(colour, component);
+          differs |= static_cast<unsigned>(*out ^ level);
+          *out++ = level;
+        }
+      }
+      if (differs != 0) rows_[stretch.row].changed = true;
+    }
+    for (const Split& split : layout.splits) {
+      const std::uint8_t level = light::level_of(pixels[split.pixel], split.component);
+      if (*split.out != level) rows_[split.row].changed = true;
+      *split.out = level;
+    }
+  }
+}
+
+void Rows::append(Row& row, packet::Options options) {
+  if (auto* e131 = std::get_if<packet::E131Row>(&row.packet)) {
+    e131->step().options(options);
+    out_.push_back({.destination = row.destination, .bytes = e131->bytes()});
+  } else {
+    auto& artnet = std::get<packet::ArtDmxRow>(row.packet);
+    out_.push_back({.destination = row.destination, .bytes = artnet.step().bytes()});
+  }
+}
+
+void Rows::append_release(Row& row) {
+  append(row, {.stream_terminated = row.farewells > 0});
+  if (++row.farewells > packet::kTerminatedPackets) row.silent = true;
+}
+
+std::span<const OutPacket> Rows::send(Instant now, const std::vector<bool>& due, bool releasing) {
+  out_.clear();
+  for (Row& row : rows_) {
+    if (!due[row.controller] || row.silent) continue;
+    if (releasing) {
+      append_release(row);
+    } else if (row.cadence.send(
+                   now, row.changed ? packet::Content::kChanged : packet::Content::kUnchanged)) {
+      append(row, {});
+    }
+    row.changed = false;
+  }
+  if (discovery_ && releasing && all_silent()) discovery_->list({});
+  append_discovery(now);
+  return out_;
+}
+
+void Rows::append_discovery(Instant now) {
+  if (!discovery_ || !discovery_->due(now)) return;
+  for (std::size_t i = 0; i < discovery_->pages(); ++i) {
+    const auto octets = packet::encode(discovery_->page(i), discovery_pages_[i]);
+    PANEWALK_CHECK(octets.has_value());
+    for (const std::uint32_t to : discovery_destinations_) {
+      out_.push_back({.destination = to, .bytes = std::span{discovery_pages_[i]}.first(*octets)});
+    }
+  }
+}
+
+std::span<const OutPacket> Rows::farewell(int round) {
+  out_.clear();
+  for (Row& row : rows_) {
+    if (row.silent) continue;
+    const auto slots = std::visit([](auto& packet) { return packet.slots(); }, row.packet);
+    std::fill(slots.begin(), slots.end(), std::uint8_t{0});
+    append(row, {.stream_terminated = round > 0});
+  }
+  return out_;
+}
+
+}  // namespace panewalk::engine

@@ -1,0 +1,125 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "engine/plan.hpp"
+#include "light/flash_limiter.hpp"
+#include "packet/cadence.hpp"
+#include "packet/discovery.hpp"
+#include "packet/rows.hpp"
+
+namespace panewalk::engine {
+
+/// An address to use instead of the site's.
+struct Reroute {
+  std::array<std::uint8_t, 4> host{};
+  std::uint16_t port = 0;
+};
+
+/// Who we are on the network.
+struct Identity {
+  packet::Cid cid;
+  packet::SourceName source_name;
+  /// By controller: where its packets go instead, in the practice yard; discovery goes there
+  /// too. Empty: to the site's own addresses.
+  std::vector<Reroute> reroute;
+};
+
+/// One place that packets go to. The sender resolves it to a socket once.
+struct Destination {
+  std::array<std::uint8_t, 4> host{};
+  std::uint16_t port = 0;
+  bool multicast = false;
+  std::optional<std::array<std::uint8_t, 4>> interface;  ///< address of the card to send by
+  std::optional<std::size_t> controller;                 ///< none: universe discovery
+};
+
+struct OutPacket {
+  std::uint32_t destination = 0;  ///< index into destinations()
+  std::span<const std::uint8_t> bytes;
+};
+
+/// Every universe that the site's props touch, as packets that are ready but for their levels.
+/// After the constructor nothing allocates.
+class Rows {
+ public:
+  Rows(const Plan& plan, const Identity& identity);
+  // Packets are pointed into: it stays where it is.
+  Rows(const Rows&) = delete;
+  Rows& operator=(const Rows&) = delete;
+
+  [[nodiscard]] const std::vector<Destination>& destinations() const { return destinations_; }
+
+  /// Every universe is sent again from the next frame on.
+  void wake();
+  /// From the next frame on: black, then three times terminated (Art-Net: black), then silence.
+  void begin_release();
+  [[nodiscard]] bool all_silent() const;
+
+  /// Writes the light of the props whose controllers are due; `due` is by controller.
+  void pack(const light::SafeFrame& light, const std::vector<bool>& due);
+  /// What is to be sent at `now`. Valid until the next call of send or farewell.
+  [[nodiscard]] std::span<const OutPacket> send(Instant now, const std::vector<bool>& due,
+                                                bool releasing);
+  /// Round 0 is black, the others terminate; for all rows that are not silent.
+  [[nodiscard]] std::span<const OutPacket> farewell(int round);
+
+ private:
+  struct Row {
+    std::variant<packet::E131Row, packet::ArtDmxRow> packet;
+    packet::Cadence cadence;
+    std::size_t controller = 0;
+    std::uint32_t destination = 0;
+    bool changed = false;
+    bool silent = true;
+    int farewells = 0;  ///< of the release that goes on
+  };
+  /// Pixels that follow each other in one row.
+  struct Stretch {
+    std::uint8_t* out = nullptr;
+    std::size_t row = 0;
+    std::size_t first_pixel = 0;  ///< from 0
+    std::size_t pixels = 0;
+  };
+  /// One channel of a pixel that goes on in the next universe.
+  struct Split {
+    std::uint8_t* out = nullptr;
+    std::size_t row = 0;
+    std::size_t pixel = 0;  ///< from 0
+    light::Component component{};
+  };
+  struct PropLayout {
+    std::size_t controller = 0;
+    std::vector<light::Component> order;
+    std::vector<Stretch> stretches;
+    std::vector<Split> splits;
+  };
+
+  void add_rows(const Plan& plan, std::size_t controller, const Identity& identity);
+  void add_discovery(const Plan& plan, const Identity& identity);
+  void lay_out(const Plan& plan, std::size_t prop);
+  [[nodiscard]] std::uint32_t destination(const Destination& wanted);
+  [[nodiscard]] std::size_t row_of(std::size_t controller, std::uint16_t universe) const;
+  void append_release(Row& row);
+  void append(Row& row, packet::Options options);
+  void append_discovery(Instant now);
+
+  std::vector<Destination> destinations_;
+  std::vector<Row> rows_;
+  std::vector<std::pair<std::size_t, std::uint16_t>>
+      row_keys_;  ///< controller, universe; ascending
+  std::vector<PropLayout> props_;
+  std::optional<packet::Discovery> discovery_;
+  std::vector<packet::Universe> universes_;
+  std::vector<std::uint32_t> discovery_destinations_;
+  std::vector<std::array<std::uint8_t, 1144>> discovery_pages_;
+  std::vector<OutPacket> out_;
+};
+
+}  // namespace panewalk::engine

@@ -1,0 +1,343 @@
+#include "engine/engine.hpp"
+
+#include <gtest/gtest.h>
+
+#include "packet/artnet.hpp"
+#include "packet/e131.hpp"
+#include "support/plans.hpp"
+
+namespace panewalk::engine {
+namespace {
+
+using namespace std::chrono_literals;
+using test::LineOf;
+
+constexpr Instant kStart{};
+
+Identity who() {
+  const auto cid = packet::Cid::from_text("1b4e28ba-2fa1-41d2-883f-0016d3cca427");
+  return {
+      .cid = *cid, .source_name = packet::SourceName::from("test source").value(), .reroute = {}};
+}
+
+/// What one tick put on the wire, decoded.
+struct Sent {
+  std::vector<packet::E131Data> data;
+  std::vector<packet::ArtDmx> artnet;
+  std::vector<packet::E131Discovery> discovery;
+  std::vector<std::uint32_t> destinations;
+};
+
+Sent decode(std::span<const OutPacket> packets) {
+  Sent sent;
+  for (const OutPacket& packet : packets) {
+    sent.destinations.push_back(packet.destination);
+    if (const auto artnet = packet::decode_art_dmx(packet.bytes)) {
+      sent.artnet.push_back(artnet.value());
+      continue;
+    }
+    const auto e131 = packet::decode_e131(packet.bytes);
+    if (!e131) {
+      ADD_FAILURE() << "neither E1.31 nor Art-Net";
+      continue;
+    }
+    if (const auto* data = std::get_if<packet::E131Data>(&e131.value())) sent.data.push_back(*data);
+    if (const auto* found = std::get_if<packet::E131Discovery>(&e131.value())) {
+      sent.discovery.push_back(*found);
+    }
+  }
+  return sent;
+}
+
+class EngineTest : public testing::Test {
+ protected:
+  void make(std::shared_ptr<Plan> plan) {
+    plan->patterns = {test::steady("white", pattern::ColourName::kWhite),
+                      test::steady("red", pattern::ColourName::kRed), test::walk_one_by_one()};
+    plan_ = std::move(plan);
+    engine_ = std::make_unique<Engine>(plan_, who());
+    engine_->start(kStart);
+  }
+  void light(const LightAsked& asked, Instant now) {
+    auto look = std::make_shared<const Look>(compose(*plan_, asked).value());
+    engine_->light(look, now);
+  }
+  Sent tick(Duration at) { return decode(engine_->tick(kStart + at)); }
+  /// Frames up to `until`, 25 ms apart, and what the last one sent.
+  Sent run(Duration from, Duration until) {
+    Sent last;
+    for (Duration at = from; at <= until; at += 25ms) last = tick(at);
+    return last;
+  }
+
+  std::shared_ptr<Plan> plan_;
+  std::unique_ptr<Engine> engine_;
+};
+
+TEST_F(EngineTest, SendsNothingUntilLightIsAskedFor) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 4}}));
+  for (Duration at = 0ms; at < 30s; at += 25ms) {
+    ASSERT_TRUE(engine_->tick(kStart + at).empty());
+  }
+  EXPECT_TRUE(engine_->farewell(0).empty());
+}
+
+TEST_F(EngineTest, LightsTheRightSlotsInTheOrderOfTheChips) {
+  make(test::plan_of({test::e131_controller("bench")},
+                     {{.name = "gate", .pixels = 4, .universe = 7, .channel = 4, .order = "GRB"}}));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 275ms));
+  const Sent sent = tick(300ms);
+  ASSERT_EQ(sent.data.size(), 1U);
+  const packet::E131Data& data = sent.data.front();
+  EXPECT_EQ(data.universe.value(), 7);
+  EXPECT_EQ(data.slots.size(), 510U);
+  const std::vector<std::uint8_t> head(data.slots.begin(), data.slots.begin() + 18);
+  EXPECT_EQ(head, (std::vector<std::uint8_t>{0, 0, 0, 0, 255, 0, 0, 255, 0, 0, 255, 0, 0, 255, 0, 0,
+                                             0, 0}));
+}
+
+TEST_F(EngineTest, FadesInOverThreeTenthsOfASecond) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 1 + 1}}));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(1)}, kStart);
+  EXPECT_EQ(tick(0ms).data.at(0).slots[0], 0);
+  static_cast<void>(run(25ms, 125ms));
+  const Sent half = tick(150ms);
+  EXPECT_EQ(half.data.at(0).slots[0], 128);
+}
+
+TEST_F(EngineTest, TakesNoMoreThanTheCapOfTheProp) {
+  make(test::plan_of({test::e131_controller("bench")},
+                     {{.name = "gate", .pixels = 2, .cap = light::Level::of(0.2)}}));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(0.9)}, kStart);
+  static_cast<void>(run(0ms, 275ms));
+  EXPECT_EQ(tick(300ms).data.at(0).slots[0], 51);
+}
+
+// E1.31-2018 §6.6.2: three packets with the unchanged values, then one every 800 to 1000 ms.
+TEST_F(EngineTest, KeepsUnchangedLightAlive) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "white"}, kStart);
+  std::vector<int> sent_at;
+  std::vector<int> sequence;
+  for (int ms = 0; ms <= 3000; ms += 25) {
+    const Sent sent = tick(std::chrono::milliseconds{ms});
+    if (sent.data.empty()) continue;
+    if (ms >= 300) sent_at.push_back(ms);
+    sequence.push_back(sent.data.front().sequence.value());
+  }
+  EXPECT_EQ(sent_at, (std::vector<int>{300, 325, 350, 375, 1175, 1975, 2775}));
+  for (std::size_t i = 0; i < sequence.size(); ++i) EXPECT_EQ(sequence[i], static_cast<int>(i));
+}
+
+TEST_F(EngineTest, RepeatsEveryFrameWhereTheControllerWantsIt) {
+  auto controller = test::e131_controller("bench");
+  controller.unchanged = patch::Unchanged::kEveryFrame;
+  make(test::plan_of({controller}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "white"}, kStart);
+  for (int ms = 0; ms <= 2000; ms += 25) {
+    ASSERT_EQ(tick(std::chrono::milliseconds{ms}).data.size(), 1U) << ms;
+  }
+}
+
+TEST_F(EngineTest, GoesDarkAtOnceAndKeepsTheDarkAlive) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 325ms));
+  engine_->dark();
+  const Sent dark = tick(350ms);
+  ASSERT_EQ(dark.data.size(), 1U);
+  EXPECT_EQ(dark.data[0].slots[0], 0);
+  EXPECT_FALSE(dark.data[0].options.stream_terminated);
+  int kept_alive = 0;
+  for (Duration at = 375ms; at <= 5s; at += 25ms) kept_alive += tick(at).data.empty() ? 0 : 1;
+  EXPECT_EQ(kept_alive, 3 + 5);  // the repeats, then at 1.225, 2.025, 2.825, 3.625 and 4.425 s
+}
+
+// E1.31-2018 §6.2.6: three packets with Stream_Terminated; the sequence goes on counting.
+TEST_F(EngineTest, ReleasesWithBlackThenThreeTerminatedThenSilence) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  const int last = run(0ms, 325ms).data.at(0).sequence.value();
+  engine_->release();
+  std::vector<bool> terminated;
+  for (Duration at = 350ms; at <= 3s; at += 25ms) {
+    for (const packet::E131Data& data : tick(at).data) {
+      terminated.push_back(data.options.stream_terminated);
+      EXPECT_EQ(data.slots[0], 0);
+      EXPECT_EQ(data.sequence.value(), last + static_cast<int>(terminated.size()));
+    }
+  }
+  EXPECT_EQ(terminated, (std::vector<bool>{false, true, true, true}));
+  EXPECT_EQ(engine_->make_status().mode, Mode::kSilent);
+}
+
+TEST_F(EngineTest, LightsAgainAfterARelease) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 325ms));
+  engine_->release();
+  static_cast<void>(run(350ms, 1s));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(1)}, kStart + 1025ms);
+  const Sent again = run(1025ms, 1325ms);
+  ASSERT_EQ(again.data.size(), 1U);
+  EXPECT_EQ(again.data[0].slots[0], 255);
+  EXPECT_FALSE(again.data[0].options.stream_terminated);
+}
+
+TEST_F(EngineTest, SaysFarewellInFourRounds) {
+  make(test::plan_of({test::e131_controller("bench"), test::artnet_controller("yard")},
+                     {{.name = "gate", .pixels = 2},
+                      {.name = "quay", .pixels = 2, .controller = 1, .universe = 9}}));
+  light({.props = {"gate", "quay"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 325ms));
+  for (int round = 0; round < Engine::kFarewellRounds; ++round) {
+    const Sent sent = decode(engine_->farewell(round));
+    ASSERT_EQ(sent.data.size(), 1U);
+    ASSERT_EQ(sent.artnet.size(), 1U);
+    EXPECT_EQ(sent.data[0].options.stream_terminated, round > 0);
+    EXPECT_EQ(sent.data[0].slots[0], 0);
+    EXPECT_EQ(sent.artnet[0].slots[0], 0);
+  }
+}
+
+TEST_F(EngineTest, LeavesOtherPropsBlackAndOtherUniversesAlone) {
+  make(test::plan_of({test::e131_controller("bench")},
+                     {{.name = "gate", .pixels = 2, .universe = 1},
+                      {.name = "quay", .pixels = 2, .universe = 5}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 275ms));
+  light({.props = {"quay"}, .pattern = "white", .level = light::Level::of(1)}, kStart + 700ms);
+  static_cast<void>(run(700ms, 975ms));
+  const Sent sent = tick(1000ms);
+  std::vector<int> universes;
+  for (const packet::E131Data& data : sent.data) {
+    universes.push_back(data.universe.value());
+    EXPECT_EQ(data.slots[0], data.universe.value() == 5 ? 255 : 0);
+  }
+  EXPECT_EQ(universes, (std::vector<int>{1, 5}));
+}
+
+TEST_F(EngineTest, StepsByHandAndOn) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 4}}));
+  light({.props = {"gate"}, .pattern = "walk"}, kStart);
+  const auto beat = [this] { return engine_->make_status().props.at(0).beat; };
+  static_cast<void>(run(0ms, 450ms));
+  EXPECT_EQ(beat(), 2U);  // the third pixel from 400 ms on
+  engine_->step(StepAsked::kHold, kStart + 475ms);
+  static_cast<void>(run(475ms, 3s));
+  EXPECT_EQ(beat(), 2U);
+  engine_->step(StepAsked::kNext, kStart + 3025ms);
+  EXPECT_EQ(beat(), 3U);
+  engine_->step(StepAsked::kNext, kStart + 3025ms);
+  EXPECT_EQ(beat(), 0U);
+  engine_->step(StepAsked::kBack, kStart + 3025ms);
+  EXPECT_EQ(beat(), 3U);
+  EXPECT_TRUE(engine_->make_status().by_hand);
+  engine_->step(StepAsked::kOn, kStart + 3025ms);
+  EXPECT_FALSE(engine_->make_status().by_hand);
+  static_cast<void>(run(3025ms, 3225ms));
+  EXPECT_EQ(beat(), 0U);
+}
+
+TEST_F(EngineTest, LightsOnlyTheRegionThatWasChosen) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 4}}));
+  light({.props = {"gate"}, .pattern = "red", .level = light::Level::of(1), .region = "pixels 2-3"},
+        kStart);
+  static_cast<void>(run(0ms, 275ms));
+  const Sent sent = tick(300ms);
+  const auto& slots = sent.data.at(0).slots;
+  EXPECT_EQ((std::vector<int>{slots[0], slots[3], slots[6], slots[9]}),
+            (std::vector<int>{0, 255, 255, 0}));
+}
+
+// 100 pixels at the default 60 mA and 1 mA idle take 6 A at full white; 3 A leave (3 − 0.1)/5.9.
+TEST_F(EngineTest, DimsToWhatTheSupplyGives) {
+  auto controller = test::e131_controller("bench");
+  controller.supply = patch::Supply{.volts = base::Volts::of(12), .amps = base::Amps::of(3)};
+  make(test::plan_of({controller}, {{.name = "gate", .pixels = 100}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 275ms));
+  EXPECT_EQ(tick(300ms).data.at(0).slots[0], 125);  // floor(255 × 0.49152…)
+  const SupplyStatus supply = engine_->make_status().supplies.at(0);
+  EXPECT_NEAR(supply.asked.value(), 6.0, 1e-9);
+  EXPECT_NEAR(supply.factor, 2.9 / 5.9, 1e-9);
+}
+
+TEST_F(EngineTest, TicksEachControllerAtItsOwnRate) {
+  auto slow = test::artnet_controller("yard");
+  slow.frames_per_second = 20;
+  slow.unchanged = patch::Unchanged::kEveryFrame;
+  auto fast = test::e131_controller("bench");
+  fast.unchanged = patch::Unchanged::kEveryFrame;
+  make(test::plan_of({fast, slow}, {{.name = "gate", .pixels = 2},
+                                    {.name = "quay", .pixels = 2, .controller = 1}}));
+  light({.props = {"gate", "quay"}, .pattern = "white"}, kStart);
+  std::size_t fast_packets = 0;
+  std::size_t slow_packets = 0;
+  while (engine_->next_tick() < kStart + 1s) {
+    const Sent sent = decode(engine_->tick(engine_->next_tick()));
+    fast_packets += sent.data.size();
+    slow_packets += sent.artnet.size();
+  }
+  EXPECT_EQ(fast_packets, 40U);
+  EXPECT_EQ(slow_packets, 20U);
+}
+
+TEST_F(EngineTest, KeepsThePhaseAfterMissedFrames) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  static_cast<void>(engine_->tick(kStart));
+  EXPECT_EQ(engine_->next_tick(), kStart + 25ms);
+  EXPECT_EQ(engine_->catch_up(kStart + 40ms), 0U);
+  EXPECT_EQ(engine_->next_tick(), kStart + 25ms);
+  EXPECT_EQ(engine_->catch_up(kStart + 110ms), 3U);
+  EXPECT_EQ(engine_->next_tick(), kStart + 100ms);
+}
+
+// E1.31-2018 §4.3: the list of universes every 10 s.
+TEST_F(EngineTest, ListsItsUniversesEveryTenSeconds) {
+  make(test::plan_of({test::e131_controller("bench")},
+                     {{.name = "gate", .pixels = 200, .universe = 3}}));
+  light({.props = {"gate"}, .pattern = "white"}, kStart);
+  std::vector<int> told_at;
+  for (int ms = 0; ms <= 25'000; ms += 25) {
+    for (const auto& discovery : tick(std::chrono::milliseconds{ms}).discovery) {
+      told_at.push_back(ms);
+      ASSERT_EQ(discovery.universes.size(), 2U);
+      EXPECT_EQ(discovery.universes[0].value(), 3);
+      EXPECT_EQ(discovery.universes[1].value(), 4);
+    }
+  }
+  EXPECT_EQ(told_at, (std::vector<int>{0, 10'000, 20'000}));
+}
+
+TEST_F(EngineTest, SendsEachUniverseToItsOwnGroup) {
+  auto controller = test::e131_controller("bench");
+  controller.address = {.multicast = true, .host = {}, .port = patch::kE131Port};
+  make(test::plan_of({controller}, {{.name = "gate", .pixels = 200, .universe = 255}}));
+  // K21: 255 → 239.255.0.255, 256 → 239.255.1.0; discovery 64214 → 239.255.250.214.
+  std::vector<std::array<std::uint8_t, 4>> hosts;
+  for (const Destination& to : engine_->destinations()) hosts.push_back(to.host);
+  EXPECT_EQ(hosts, (std::vector<std::array<std::uint8_t, 4>>{
+                       {239, 255, 0, 255}, {239, 255, 1, 0}, {239, 255, 250, 214}}));
+}
+
+TEST_F(EngineTest, SendsNothingToTheNetworkInPractice) {
+  auto plan = test::plan_of(
+      {test::e131_controller("bench"), test::artnet_controller("yard")},
+      {{.name = "gate", .pixels = 2}, {.name = "quay", .pixels = 2, .controller = 1}});
+  plan->controllers[0].address = {.multicast = true, .host = {}, .port = patch::kE131Port};
+  plan->controllers[1].address.host = {10, 9, 8, 7};
+  Identity identity = who();
+  identity.reroute = {{.host = {127, 0, 0, 1}, .port = 40001},
+                      {.host = {127, 0, 0, 1}, .port = 40002}};
+  const Engine engine{plan, identity};
+  ASSERT_EQ(engine.destinations().size(), 2U);
+  for (const Destination& to : engine.destinations()) {
+    EXPECT_EQ(to.host, (std::array<std::uint8_t, 4>{127, 0, 0, 1}));
+    EXPECT_FALSE(to.multicast);
+  }
+}
+
+}  // namespace
+}  // namespace panewalk::engine
