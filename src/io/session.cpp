@@ -1,0 +1,135 @@
+#include "io/session.hpp"
+
+#include <mutex>
+#include <utility>
+
+#include "io/practice_receivers.hpp"
+#include "practice/yard.hpp"
+
+namespace panewalk::io {
+namespace {
+
+constexpr std::array<std::uint8_t, 4> kLoopback{127, 0, 0, 1};
+
+practice::Yard wire_yard(const engine::Plan& plan) {
+  std::vector<patch::Protocol> protocols;
+  for (const auto& controller : plan.controllers) protocols.push_back(controller.protocol);
+  std::vector<practice::Yard::Prop> props;
+  for (std::size_t i = 0; i < plan.props.size(); ++i) {
+    const engine::PlannedProp& prop = *plan.props[i];
+    const std::size_t controller = plan.patch.props[i].controller();
+    props.push_back(
+        {.built = practice::as_described(prop.frame, prop.map, plan.controllers[controller],
+                                         prop.placement, prop.format),
+         .controller = controller});
+  }
+  return practice::Yard{protocols, std::move(props)};
+}
+
+/// Where the engine must send so that only the practice receivers hear it.
+std::vector<engine::Reroute> to_receivers(const PracticeReceivers& receivers) {
+  std::vector<engine::Reroute> to;
+  for (std::size_t i = 0; i < receivers.size(); ++i) {
+    to.push_back({.host = kLoopback, .port = receivers.port(i)});
+  }
+  return to;
+}
+
+}  // namespace
+
+/// The yard is written by the receivers' thread and read by the control thread.
+struct Session::Practice {
+  explicit Practice(const engine::Plan& plan) : yard{wire_yard(plan)} {}
+
+  std::mutex mutex;
+  practice::Yard yard;
+  std::unique_ptr<PracticeReceivers> receivers;  // ends before the yard does
+};
+
+base::Result<std::unique_ptr<Session>> Session::start(std::shared_ptr<const engine::Plan> plan,
+                                                      engine::Identity identity, To to) {
+  std::unique_ptr<Session> session{new Session};
+  session->plan_ = plan;
+  session->identity_ = std::move(identity);
+  session->to_ = to;
+  auto engine = session->make_engine(plan, session->practice_);
+  if (!engine) return std::move(engine).error();
+  auto stream = StreamThread::start(std::move(engine).value(), {});
+  if (!stream) return std::move(stream).error();
+  session->stream_ = std::move(stream).value();
+  return session;
+}
+
+base::Result<std::unique_ptr<engine::Engine>> Session::make_engine(
+    std::shared_ptr<const engine::Plan> plan, std::unique_ptr<Practice>& practice) const {
+  engine::Identity identity = *identity_;
+  if (to_ == To::kPractice) {
+    practice = std::make_unique<Practice>(*plan);
+    Practice* heard = practice.get();
+    auto receivers = PracticeReceivers::start(
+        plan->controllers.size(),
+        [heard](std::size_t controller, std::span<const std::uint8_t> packet, Instant) {
+          const std::lock_guard lock{heard->mutex};
+          heard->yard.receive(controller, packet);
+        });
+    if (!receivers) return std::move(receivers).error();
+    practice->receivers = std::move(receivers).value();
+    identity.reroute = to_receivers(*practice->receivers);
+  }
+  return std::make_unique<engine::Engine>(std::move(plan), identity);
+}
+
+Session::~Session() {
+  if (stream_) stream_->stop();
+}
+
+bool Session::light(engine::Look look) {
+  auto shared = std::make_shared<const engine::Look>(std::move(look));
+  if (!stream_->light(shared)) return false;
+  look_ = std::move(shared);
+  return true;
+}
+
+bool Session::dark() { return stream_->dark(); }
+bool Session::release() { return stream_->release(); }
+bool Session::step(engine::StepAsked asked) { return stream_->step(asked); }
+
+base::Problems Session::replace(std::shared_ptr<const engine::Plan> plan) {
+  std::unique_ptr<Practice> practice;
+  auto engine = make_engine(plan, practice);
+  if (!engine) return std::move(engine).error();
+  const engine::Mode mode = live().status.mode;
+  base::Problems problems = stream_->replace(std::move(engine).value());
+  if (!problems.empty()) return problems;
+  plan_ = std::move(plan);
+  practice_ = std::move(practice);
+  const std::shared_ptr<const engine::Look> before = std::exchange(look_, nullptr);
+  if (mode == engine::Mode::kDark) static_cast<void>(dark());
+  if (mode != engine::Mode::kLit || !before) return {};
+  engine::LightAsked asked{.props = before->prop_names,
+                           .pattern = before->pattern,
+                           .level = before->asked,
+                           .region = std::nullopt};
+  if (!before->region.empty()) asked.region = before->region;
+  auto look = engine::compose(*plan_, asked);
+  // What the new site no longer has goes dark; that is no fault of the reload.
+  if (look) {
+    static_cast<void>(light(std::move(look).value()));
+  } else {
+    static_cast<void>(dark());
+  }
+  return {};
+}
+
+const Live& Session::live() {
+  stream_->collect();
+  return stream_->live();
+}
+
+std::vector<light::Colour> Session::shown(std::size_t prop) const {
+  if (!practice_) return {};
+  const std::lock_guard lock{practice_->mutex};
+  return practice_->yard.shown(prop);
+}
+
+}  // namespace panewalk::io

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "base/instant.hpp"
+
+namespace panewalk::io {
+
+/// SIGINT, SIGTERM and SIGHUP as something to wait for. Make it before the first thread: threads
+/// inherit the mask that keeps the signals for this one place. One at a time.
+class Signals {
+ public:
+  Signals();
+  ~Signals();
+  Signals(const Signals&) = delete;
+  Signals& operator=(const Signals&) = delete;
+
+  enum class Woke { kTimeout, kSignal, kInput };
+  /// Until a signal, a line on standard input (where `input` is set) or the time is up.
+  [[nodiscard]] Woke wait(base::Duration timeout, bool input = false);
+  /// The signal that woke last; 0 before.
+  [[nodiscard]] int last() const { return last_; }
+  [[nodiscard]] int descriptor() const { return descriptor_; }
+
+ private:
+  int descriptor_ = -1;
+  int last_ = 0;
+};
+
+}  // namespace panewalk::io

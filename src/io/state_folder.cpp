@@ -1,0 +1,92 @@
+#include "io/state_folder.hpp"
+
+#include <sys/random.h>
+
+#include <cerrno>
+#include <cstdlib>
+#include <filesystem>
+
+#include "io/error_words.hpp"
+#include "io/files.hpp"
+
+namespace panewalk::io {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kMostOctets = 128;
+
+std::optional<std::string> variable(const char* name) {
+  const char* value = std::getenv(name);
+  if (value == nullptr || *value == '\0') return std::nullopt;
+  return value;
+}
+
+base::Result<std::string> place(const StatePlaces& places) {
+  if (places.state_directory) {
+    return places.state_directory->substr(0, places.state_directory->find(':'));
+  }
+  // XDG Base Directory Specification 0.8: a path that is not absolute is to be ignored.
+  if (places.xdg_state_home && fs::path{*places.xdg_state_home}.is_absolute()) {
+    return (fs::path{*places.xdg_state_home} / "panewalk").string();
+  }
+  if (places.home) return (fs::path{*places.home} / ".local" / "state" / "panewalk").string();
+  return base::Problems{{.what = "there is no folder to keep the logbook in: HOME is not set",
+                         .remedy = "set STATE_DIRECTORY to a folder"}};
+}
+
+/// RFC 4122 section 4.4: version 4 in octet 6, the variant in octet 8, all else random.
+base::Result<packet::Cid> random_cid() {
+  packet::Cid::Octets octets{};
+  if (::getrandom(octets.data(), octets.size(), 0) != static_cast<ssize_t>(octets.size())) {
+    return base::Problems{{.what = "no random numbers: " + system_text(errno)}};
+  }
+  octets[6] = static_cast<std::uint8_t>((octets[6] & 0x0fU) | 0x40U);
+  octets[8] = static_cast<std::uint8_t>((octets[8] & 0x3fU) | 0x80U);
+  return packet::Cid::of(octets);
+}
+
+}  // namespace
+
+StatePlaces StatePlaces::from_environment() {
+  return {.state_directory = variable("STATE_DIRECTORY"),
+          .xdg_state_home = variable("XDG_STATE_HOME"),
+          .home = variable("HOME")};
+}
+
+base::Result<std::string> state_folder(const StatePlaces& places) {
+  auto folder = place(places);
+  if (!folder) return folder;
+  std::error_code error;
+  fs::create_directories(folder.value(), error);
+  if (!error) return folder;
+  return base::Problems{{.file = folder.value(),
+                         .what = "the folder can't be made: " + error.message(),
+                         .remedy = "set STATE_DIRECTORY to a folder that may be written"}};
+}
+
+base::Result<packet::Cid> load_or_make_cid(const std::string& folder) {
+  const std::string path = (fs::path{folder} / "cid").string();
+  std::error_code error;
+  if (!fs::exists(fs::symlink_status(path, error))) {
+    const auto made = random_cid();
+    if (!made) return made;
+    // Two programs that start at once end up with the same one.
+    base::Problems problems =
+        write_file(path, packet::to_text(made.value()) + "\n", Existing::kKeep);
+    if (!problems.empty()) return problems;
+  }
+  auto text = read_file(path, kMostOctets);
+  if (!text) return text.error();
+  std::string_view line = text.value();
+  if (line.ends_with('\n')) line.remove_suffix(1);
+  if (const auto cid = packet::Cid::from_text(line)) return *cid;
+  return base::Problems{
+      {.file = path,
+       .line = 1,
+       .column = 1,
+       .what = base::quoted(line) + " is not a UUID, which says who we are on the network",
+       .remedy = "put back the one it had, or remove the file for a new one"}};
+}
+
+}  // namespace panewalk::io

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "base/result.hpp"
+#include "packet/cid.hpp"
+
+namespace panewalk::io {
+
+/// The part of the environment that says where Panewalk keeps things. Empty counts as unset.
+struct StatePlaces {
+  std::optional<std::string> state_directory;  ///< STATE_DIRECTORY; of several the first
+  std::optional<std::string> xdg_state_home;   ///< XDG_STATE_HOME; counts only if absolute
+  std::optional<std::string> home;             ///< HOME
+  static StatePlaces from_environment();
+};
+
+/// The folder for what is kept, made where it is missing.
+base::Result<std::string> state_folder(const StatePlaces& places);
+
+/// Who we are on the network, the same for good (E1.31-2018 5.6): read from `cid` in the folder, or
+/// made at random and kept there. A file that can't be read or understood is never replaced.
+base::Result<packet::Cid> load_or_make_cid(const std::string& folder);
+
+}  // namespace panewalk::io

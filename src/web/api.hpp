@@ -1,0 +1,47 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "engine/engine.hpp"
+#include "engine/look.hpp"
+#include "engine/plan.hpp"
+#include "io/stream_thread.hpp"
+#include "web/response.hpp"
+
+/// The HTTP API: a pure function of request to answer, and the shell around it.
+namespace panewalk::web {
+
+struct Dark {};
+struct Release {};
+/// What the caller of handle() carries out before it sends the answer.
+using Command = std::variant<engine::Look, Dark, Release, engine::StepAsked>;
+
+/// What an answer may look at. All of it outlives the call.
+struct View {
+  const engine::Plan* plan = nullptr;
+  const engine::Look* look = nullptr;  ///< asked last; null before the first
+  const io::Live* live = nullptr;
+  bool lit_asked = false;  ///< the last command was to light
+  /// What a prop shows in practice, by StationIndex; empty where this is no practice.
+  std::function<std::vector<light::Colour>(std::size_t prop)> shown = {};
+  std::span<const std::string> notes = {};  ///< remarks of the load, for people
+};
+
+struct Answer {
+  Response response;
+  std::optional<Command> command = std::nullopt;
+};
+
+/// The answer to any request. HEAD is answered as GET.
+Answer handle(const Request& request, const View& view);
+
+/// The WebSocket's path. handle() answers a call there that asks for no upgrade.
+inline constexpr const char* kLivePath = "/api/live";
+inline constexpr std::size_t kMostBody = 64UL << 10U;  ///< bytes
+
+}  // namespace panewalk::web

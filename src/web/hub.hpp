@@ -1,0 +1,87 @@
+#pragma once
+
+#include <boost/asio/io_context.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+
+#include "io/session.hpp"
+#include "web/api.hpp"
+#include "web/outbox.hpp"
+#include "web/server.hpp"
+#include "web/watch.hpp"
+
+namespace panewalk::web {
+
+/// A connection that the server may have to end.
+class Client {
+ public:
+  Client() = default;
+  Client(const Client&) = delete;
+  Client& operator=(const Client&) = delete;
+  virtual ~Client() = default;
+  /// Closes the socket. What waits on it ends with an error, later.
+  virtual void cut() = 0;
+};
+
+/// A page that is told the state.
+class LiveClient : public Client {
+ public:
+  virtual void offer(Message message) = 0;
+};
+
+/// What all connections of a server share: the session, who is here, and the newest message.
+/// Lives as long as the last connection; after close() nobody asks it anything.
+class Hub : public std::enable_shared_from_this<Hub> {
+ public:
+  Hub(boost::asio::io_context& context, io::Session& session, ServerOptions options);
+
+  void open(Door door);
+  void close();
+  [[nodiscard]] bool is_open() const { return open_; }
+  [[nodiscard]] const ServerLimits& limits() const { return options_.limits; }
+  [[nodiscard]] bool watched() const;
+  void set_notes(std::vector<std::string> notes) { options_.notes = std::move(notes); }
+
+  /// Nothing where the call may come in.
+  [[nodiscard]] std::optional<Response> turned_away(const Request& request) const {
+    return web::turned_away(request, door_);
+  }
+  /// Carries out what is asked. Only for calls that may come in.
+  Response answer(const Request& request);
+
+  /// Connections, WebSockets included.
+  [[nodiscard]] std::size_t clients() const { return clients_.size(); }
+  void joined(Client& client) { clients_.insert(&client); }
+  void left(Client& client) { clients_.erase(&client); }
+  /// The client gets the state at once, and then as it changes.
+  void watches(LiveClient& client);
+  void watches_no_more(LiveClient& client) { live_clients_.erase(&client); }
+
+ private:
+  [[nodiscard]] View view();
+  /// False where the stream has too much to do.
+  [[nodiscard]] bool carry_out(Command&& command);
+  void publish();
+  void publish_later();
+  void look_after_the_light();
+  void look_later();
+
+  io::Session* session_;
+  ServerOptions options_;
+  Door door_;
+  bool open_ = false;
+  bool lit_asked_ = false;
+  Watch watch_;
+  std::set<Client*> clients_;
+  std::set<LiveClient*> live_clients_;
+  boost::asio::steady_timer publish_timer_;
+  boost::asio::steady_timer watch_timer_;
+  std::string told_;  // the last message, without its counters
+  Message message_;
+  Instant told_at_{};
+};
+
+}  // namespace panewalk::web

@@ -1,0 +1,56 @@
+#include "web/response.hpp"
+
+#include "base/check.hpp"
+#include "web/bodies.hpp"
+
+namespace panewalk::web {
+namespace {
+
+/// RFC 9110 section 15; 431 is RFC 6585 section 5.
+const char* reason(int status) {
+  switch (status) {
+    case 200: return "OK";
+    case 400: return "Bad Request";
+    case 403: return "Forbidden";
+    case 404: return "Not Found";
+    case 405: return "Method Not Allowed";
+    case 409: return "Conflict";
+    case 413: return "Content Too Large";
+    case 415: return "Unsupported Media Type";
+    case 426: return "Upgrade Required";
+    case 431: return "Request Header Fields Too Large";
+    case 503: return "Service Unavailable";
+    default: break;
+  }
+  PANEWALK_CHECK(status == 500);
+  return "Internal Server Error";
+}
+
+/// Nothing from elsewhere, nothing framed elsewhere, no answer kept or guessed at.
+constexpr const char* kSameForAll =
+    "Cache-Control: no-store\r\n"
+    "Content-Security-Policy: default-src 'self'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'; object-src 'none'\r\n"
+    "Cross-Origin-Resource-Policy: same-origin\r\n"
+    "Referrer-Policy: no-referrer\r\n"
+    "X-Content-Type-Options: nosniff\r\n";
+
+}  // namespace
+
+Response refusal(int status, const base::Problems& problems) {
+  return {.status = status, .body = problems_body(problems)};
+}
+
+std::string to_bytes(const Response& response, Connection connection, Part part) {
+  std::string bytes = "HTTP/1.1 " + std::to_string(response.status) + ' ' +
+                      reason(response.status) + "\r\nContent-Type: " + response.type +
+                      "\r\nContent-Length: " + std::to_string(response.body.size()) + "\r\n" +
+                      kSameForAll;
+  for (const auto& [name, value] : response.headers) bytes += name + ": " + value + "\r\n";
+  if (connection == Connection::kCloses) bytes += "Connection: close\r\n";
+  bytes += "\r\n";
+  if (part == Part::kWhole) bytes += response.body;
+  return bytes;
+}
+
+}  // namespace panewalk::web

@@ -1,0 +1,65 @@
+#include "web/serving.hpp"
+
+#include <boost/asio/io_context.hpp>
+#include <boost/asio/posix/stream_descriptor.hpp>
+#include <utility>
+
+namespace panewalk::web {
+
+struct Serving::Loop {
+  Loop(io::Session& session, io::Signals& signals_in, ServerOptions options)
+      : signals{signals_in},
+        descriptor{context, signals_in.descriptor()},
+        server{context, session, std::move(options)} {}
+  // The descriptor stays the signals' own.
+  ~Loop() { descriptor.release(); }
+  Loop(const Loop&) = delete;
+  Loop& operator=(const Loop&) = delete;
+
+  boost::asio::io_context context{1};
+  io::Signals& signals;
+  boost::asio::posix::stream_descriptor descriptor;
+  Server server;
+};
+
+Serving::Serving(io::Session& session, io::Signals& signals, ServerOptions options)
+    : loop_{std::make_unique<Loop>(session, signals, std::move(options))} {}
+
+Serving::~Serving() = default;
+
+base::Result<std::string> Serving::open() {
+  auto door = loop_->server.start();
+  if (!door) return std::move(door).error();
+  return "http://" + door.value().address + ":" + std::to_string(door.value().port) + "/";
+}
+
+int Serving::run() {
+  int signal = 0;
+  while (signal == 0) {
+    loop_->context.restart();
+    bool ready = false;
+    loop_->descriptor.async_wait(boost::asio::posix::stream_descriptor::wait_read,
+                                 [this, &ready](const boost::system::error_code&) {
+                                   ready = true;
+                                   loop_->context.stop();
+                                 });
+    loop_->context.run();
+    if (!ready) continue;
+    if (loop_->signals.wait(base::Duration{0}) == io::Signals::Woke::kSignal) {
+      signal = loop_->signals.last();
+    }
+  }
+  return signal;
+}
+
+void Serving::close() {
+  loop_->server.stop();
+  loop_->context.restart();
+  loop_->context.run();
+}
+
+void Serving::set_notes(std::vector<std::string> notes) {
+  loop_->server.set_notes(std::move(notes));
+}
+
+}  // namespace panewalk::web

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "io/session.hpp"
+#include "io/signals.hpp"
+#include "web/server.hpp"
+
+namespace panewalk::web {
+
+/// A server with the loop that it runs in, until a signal comes.
+class Serving {
+ public:
+  Serving(io::Session& session, io::Signals& signals, ServerOptions options);
+  ~Serving();
+  Serving(const Serving&) = delete;
+  Serving& operator=(const Serving&) = delete;
+
+  /// The address to open in a browser: "http://127.0.0.1:8017/".
+  base::Result<std::string> open();
+  /// Returns the signal that came. May be called again.
+  int run();
+  void close();
+  void set_notes(std::vector<std::string> notes);
+
+ private:
+  struct Loop;
+  std::unique_ptr<Loop> loop_;
+};
+
+}  // namespace panewalk::web
