@@ -1,0 +1,162 @@
+# shellcheck shell=bash
+# `./run test`, in the order of how fast it can say no. Sourced by run.
+# shellcheck disable=SC2154  # build, logs and jobs are set by run
+
+passed=0
+failed=0
+skipped=0
+stage=
+started=$SECONDS
+
+# The last line, always: what was counted. A stage that breaks without a test counts as one failure.
+totals() {
+  local status=$?
+  if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
+  if [ "$status" -ne 0 ]; then say "stopped in: $stage" >&2; fi
+  printf '%d passed, %d failed' "$passed" "$failed"
+  if [ "$skipped" -gt 0 ]; then printf ', %d skipped' "$skipped"; fi
+  printf '\n'
+  exit "$status"
+}
+
+heading() {
+  stage=$1
+  local elapsed=$((SECONDS - started))
+  printf '[%2d:%02d] %s\n' $((elapsed / 60)) $((elapsed % 60)) "$stage"
+}
+
+# configure_tree NAME: build/NAME as .cmake/NAME.cmake says.
+configure_tree() {
+  if [ -f "$build/$1/build.ninja" ]; then return 0; fi
+  cmake -S . -B "$build/$1" -G Ninja -C ".cmake/$1.cmake" >"$logs/$1-configure.log" 2>&1 ||
+    show_end "$logs/$1-configure.log"
+}
+
+# build_tree NAME [TARGET…]
+build_tree() {
+  local name=$1
+  shift
+  configure_tree "$name"
+  cmake --build "$build/$name" --parallel "$jobs" ${1:+--target "$@"} \
+    >"$logs/$name-build.log" 2>&1 || show_end "$logs/$name-build.log"
+}
+
+# ctest_in NAME ctest-options…: runs, adds to the totals, shows what failed.
+ctest_in() {
+  local name=$1 report log status=0 counts
+  shift
+  report=$PWD/$logs/$name-ctest.xml
+  case $logs in /*) report=$logs/$name-ctest.xml ;; esac
+  log=$logs/$name-ctest.log
+  rm -f "$report"
+  "${launcher[@]}" ctest --test-dir "$build/$name" --parallel "$jobs" --no-tests=error \
+    --output-on-failure --output-junit "$report" "$@" >"$log" 2>&1 </dev/null || status=$?
+  [ -f "$report" ] || show_end "$log"
+  counts=$(head -n 12 "$report" | tr '\n\t' '  ')
+  count() { sed -nE "s/.*[ ]$1=\"([0-9]+)\".*/\1/p" <<<"$counts" | head -n 1; }
+  local tests failures absent
+  tests=$(count tests)
+  failures=$(count failures)
+  absent=$(($(count skipped) + $(count disabled)))
+  passed=$((passed + tests - failures - absent))
+  failed=$((failed + failures))
+  skipped=$((skipped + absent))
+  say "        $((tests - failures - absent)) of $tests tests passed"
+  if [ "$status" -ne 0 ]; then
+    grep -vE '^ *(Start +[0-9]+:|[0-9]+/[0-9]+ Test .* Passed )' "$log" >"$log.failed" || true
+    show_end "$log.failed" 200
+  fi
+}
+launcher=()
+
+# fuzz_all SECONDS: each fuzz target for so long, from the committed corpus; finds go to build/logs.
+fuzz_all() {
+  local target name found=0
+  for target in $(find "$build/clang" -type f -name 'fuzz_*' -perm -u+x | sort); do
+    name=$(basename "$target")
+    found=$((found + 1))
+    local seeds=$build/fuzz/$name corpus=()
+    mkdir -p "$seeds"
+    if [ -d "tests/fuzz/corpus/$name" ]; then corpus=("tests/fuzz/corpus/$name"); fi
+    "$target" -max_total_time="$1" -timeout=10 -rss_limit_mb=2048 -print_final_stats=1 \
+      -artifact_prefix="$logs/$name-" "$seeds" "${corpus[@]}" >"$logs/$name.log" 2>&1 </dev/null ||
+      show_end "$logs/$name.log"
+    say "        $name: $(sed -n 's/^stat::number_of_executed_units: *//p' "$logs/$name.log") inputs"
+    passed=$((passed + 1))
+  done
+  if [ "$found" -eq 0 ]; then
+    say "no fuzz target was built" >&2
+    return 1
+  fi
+}
+
+bench_all() {
+  mkdir -p "$logs"
+  if [ ! -f "$build/bench/build.ninja" ]; then
+    cmake -S . -B "$build/bench" -G Ninja -C .cmake/release.cmake -DPANEWALK_BENCH=ON \
+      >"$logs/bench-configure.log" 2>&1 || show_end "$logs/bench-configure.log"
+  fi
+  build_tree bench
+  local target
+  for target in $(find "$build/bench" -type f -name 'bench_*' -perm -u+x | sort); do
+    "$target" </dev/null
+  done
+}
+
+# The targets of build/tsan that test threads.
+thread_targets() {
+  ninja -C "$build/tsan" -t targets all |
+    sed -nE 's/^(unit_(engine|io|web)): phony.*/\1/p' | sort -u
+}
+
+test_everything() {
+  trap totals EXIT
+  trap 'exit 130' INT
+  trap 'exit 143' TERM
+  heading "packages"
+  packages_for_tests
+  mkdir -p "$logs"
+
+  heading "lint: format, scripts, spelling"
+  lint_text
+  heading "lint: cppcheck"
+  lint_code
+
+  heading "debug build with g++, warnings are errors"
+  build_tree debug
+  heading "unit tests and the rules of the tree"
+  ctest_in debug --label-regex '^(unit|architecture)$'
+  if [ "$1" = fast ]; then return 0; fi
+
+  heading "each header by itself"
+  lint_headers
+  heading "laws over random cases"
+  ctest_in debug --label-regex '^property$'
+  heading "system tests: the program on loopback, with other receivers and tshark"
+  ctest_in debug --label-regex '^system$'
+
+  heading "the same under the address and undefined-behaviour sanitizers"
+  build_tree asan
+  ctest_in asan --label-exclude '^(system|architecture)$'
+
+  heading "the threads under the thread sanitizer"
+  configure_tree tsan
+  local targets
+  targets=$(thread_targets)
+  if [ -n "$targets" ]; then
+    # shellcheck disable=SC2086  # the targets are words
+    build_tree tsan $targets
+    # The sanitizer can't place its memory where addresses are much randomised.
+    if setarch -R true 2>/dev/null; then launcher=(setarch -R); fi
+    ctest_in tsan --tests-regex '^unit\.(engine|io|web)\.' --label-exclude '^(system|architecture)$'
+    launcher=()
+  else
+    say "        no folder with threads has tests"
+  fi
+
+  heading "clang build, warnings are errors"
+  build_tree clang
+  heading "fuzzing, 20 s a target"
+  fuzz_all 20
+  heading "done"
+}

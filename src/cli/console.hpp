@@ -1,0 +1,20 @@
+#pragma once
+
+#include <iosfwd>
+
+namespace panewalk::cli {
+
+/// Where a command writes, and what that place can show.
+struct Console {
+  std::ostream& out;
+  std::ostream& err;
+  bool out_is_terminal = false;
+  bool in_is_terminal = false;
+  bool colour = false;  ///< a terminal, and NO_COLOR is not set
+  int columns = 80;
+};
+
+/// Exit status of every command.
+enum Exit : int { kDone = 0, kFailed = 1, kUsage = 2, kFaultyInput = 3 };
+
+}  // namespace panewalk::cli

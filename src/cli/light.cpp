@@ -1,0 +1,188 @@
+#include <csignal>
+#include <iostream>
+#include <string>
+
+#include "cli/agreement.hpp"
+#include "cli/commands.hpp"
+#include "cli/drawing.hpp"
+#include "cli/load_site.hpp"
+#include "cli/running.hpp"
+#include "io/clock.hpp"
+#include "io/signals.hpp"
+
+namespace panewalk::cli {
+namespace {
+
+using base::Duration;
+using base::Instant;
+
+constexpr Duration kRedraw = std::chrono::milliseconds{50};
+
+/// Shows one prop while it is lit.
+class Watching {
+ public:
+  Watching(io::Session& session, std::size_t prop, Console& console)
+      : session_{session},
+        prop_{prop},
+        console_{console},
+        agreement_{*session.plan().props[prop]} {}
+
+  void look(Instant now, Duration since) {
+    const io::Live& live = session_.live();
+    const engine::PlannedProp& prop = *session_.plan().props[prop_];
+    const auto sent = live.status.sent.prop(prop_);
+    std::vector<light::Colour> shown = session_.shown(prop_);
+    if (session_.practising()) {
+      if (live.status.mode == engine::Mode::kLit) agreement_.observe(sent, shown, now);
+    } else {
+      shown.assign(prop.frame.stations().size(), light::kBlack);
+      for (std::size_t i = 0; i < sent.size(); ++i) {
+        shown[prop.map.station_of(base::PixelIndex::of(i + 1)).value()] = sent[i];
+      }
+    }
+    if (live.status.mode != engine::Mode::kLit || !live.status.props[prop_].lit) return;
+    if (console_.out_is_terminal) {
+      redraw(live, prop, shown, since);
+    } else {
+      print_change(live, prop, shown);
+    }
+  }
+
+  [[nodiscard]] const Agreement& agreement() const { return agreement_; }
+  void finish() {
+    if (lines_drawn_ > 0) console_.out << '\n';
+  }
+
+ private:
+  [[nodiscard]] std::string progress(const io::Live& live) const {
+    const engine::Look& look = *session_.look();
+    std::string text = look.pattern + ": " + caption(look.lit.front(), live.status.props[prop_]);
+    if (live.status.props[prop_].waits) text += ", waits for you";
+    return text;
+  }
+
+  void redraw(const io::Live& live, const engine::PlannedProp& prop,
+              const std::vector<light::Colour>& shown, Duration since) {
+    std::vector<std::string> lines =
+        draw(prop.frame, shown, {.colour = console_.colour, .columns = console_.columns});
+    lines.push_back("");
+    const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(since).count();
+    lines.push_back(progress(live) + "  " + std::to_string(seconds) + " s" +
+                    (console_.in_is_terminal ? "  Enter: next picture, Ctrl-C: dark" : ""));
+    for (std::string& trouble : troubles(live, session_.plan()))
+      lines.push_back(std::move(trouble));
+    if (lines_drawn_ > 0) console_.out << "\x1b[" << lines_drawn_ << 'A';
+    // Lines that were longer or more before are wiped.
+    for (const std::string& line : lines) console_.out << "\r  " << line << "\x1b[K\n";
+    console_.out << "\x1b[J" << std::flush;
+    lines_drawn_ = lines.size();
+  }
+
+  /// Where no terminal can be drawn over: the picture once, then a line for each that follows.
+  void print_change(const io::Live& live, const engine::PlannedProp& prop,
+                    const std::vector<light::Colour>& shown) {
+    for (std::string& trouble : troubles(live, session_.plan())) {
+      if (trouble != last_trouble_) console_.out << trouble << '\n';
+      last_trouble_ = std::move(trouble);
+    }
+    const std::string now = progress(live);
+    const bool settled = std::any_of(shown.begin(), shown.end(),
+                                     [](light::Colour colour) { return !colour.dark(); });
+    if (!drawn_ && settled) {
+      drawn_ = true;
+      for (const std::string& line : draw(prop.frame, shown, {.columns = console_.columns})) {
+        console_.out << "  " << line << '\n';
+      }
+    }
+    if (now == last_progress_) return;
+    last_progress_ = now;
+    console_.out << now << '\n' << std::flush;
+  }
+
+  io::Session& session_;
+  std::size_t prop_;
+  Console& console_;
+  Agreement agreement_;
+  std::size_t lines_drawn_ = 0;
+  bool drawn_ = false;
+  std::string last_progress_;
+  std::string last_trouble_;
+};
+
+void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& look,
+                const LightAsked& asked, Console& console) {
+  const pattern::PatternDescription& pattern = *plan.find_pattern(asked.pattern);
+  const engine::PlannedProp& lit = *plan.props[prop];
+  const patch::ControllerDescription& controller =
+      plan.controllers[plan.patch.props[prop].controller()];
+  console.out << lit.name << (lit.about.empty() ? "" : ": " + lit.about) << '\n'
+              << pattern.name << ": " << pattern.purpose << '\n'
+              << "Look for: " << pattern.look_for << '\n';
+  if (asked.practice) {
+    console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
+  } else {
+    console.out << "Sent to " << controller.name << " by " << patch::to_text(controller.protocol)
+                << ".\n"
+                << kCautions;
+  }
+  const auto percent = [](light::Level level) {
+    return std::to_string(static_cast<int>(level.share() * 100 + 0.5)) + " %";
+  };
+  if (look.lit.front().level < look.asked) {
+    console.out << "Level " << percent(look.lit.front().level) << ", the prop's cap ("
+                << percent(look.asked) << " was asked).\n";
+  }
+  for (const std::string& note : look.notes) console.out << "Note: " << note << '\n';
+  console.out << "FRONT, as seen from the street:\n" << std::flush;
+}
+
+}  // namespace
+
+Exit light(const LightAsked& asked, Console& console) {
+  const auto site = load_site(asked.site, console);
+  if (!site) return kFaultyInput;
+  const auto prop = find_prop(*site->plan, asked.prop, console);
+  if (!prop) return kUsage;
+  auto look = engine::compose(*site->plan, {.props = {asked.prop},
+                                            .pattern = asked.pattern,
+                                            .level = asked.level,
+                                            .region = asked.region});
+  if (!look) {
+    print(look.error(), console);
+    return kUsage;
+  }
+  io::Signals signals;
+  const auto session = start_session(
+      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
+  if (!session) return kFailed;
+  print_head(*site->plan, *prop, look.value(), asked, console);
+  if (!session->light(std::move(look).value())) return kFailed;
+
+  Watching watching{*session, *prop, console};
+  const Instant start = io::now();
+  bool stopped = false;
+  bool listen = console.in_is_terminal;
+  while (!stopped && console.out) {
+    const Instant now = io::now();
+    if (asked.time && now - start >= *asked.time) break;
+    watching.look(now, now - start);
+    switch (signals.wait(kRedraw, listen)) {
+      case io::Signals::Woke::kSignal: stopped = true; break;
+      case io::Signals::Woke::kInput: {
+        std::string line;
+        listen = static_cast<bool>(std::getline(std::cin, line));
+        if (listen) static_cast<void>(session->step(engine::StepAsked::kNext));
+        break;
+      }
+      case io::Signals::Woke::kTimeout: break;
+    }
+  }
+  watching.finish();
+  session->stop();
+  console.out << "Dark, and the streams are ended.\n";
+  if (!asked.practice) return kDone;
+  console.out << "Practice: " << watching.agreement().verdict() << ".\n" << std::flush;
+  return watching.agreement().differed() == 0 ? kDone : kFailed;
+}
+
+}  // namespace panewalk::cli

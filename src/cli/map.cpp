@@ -1,0 +1,23 @@
+#include <ostream>
+
+#include "cli/commands.hpp"
+#include "cli/load_site.hpp"
+#include "site/map_export.hpp"
+
+namespace panewalk::cli {
+
+Exit map(const MapAsked& asked, Console& console) {
+  const auto site = load_site(asked.site, console);
+  if (!site) return kFaultyInput;
+  const auto prop = find_prop(*site->plan, asked.prop, console);
+  if (!prop) return kUsage;
+  switch (asked.form) {
+    case MapForm::kTable: console.out << site::map_as_table(*site->plan, *prop); break;
+    case MapForm::kCsv: console.out << site::map_as_csv(*site->plan, *prop); break;
+    case MapForm::kJson: console.out << site::map_as_json(*site->plan, *prop); break;
+  }
+  console.out.flush();
+  return console.out ? kDone : kFailed;
+}
+
+}  // namespace panewalk::cli

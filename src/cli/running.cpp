@@ -1,0 +1,80 @@
+#include "cli/running.hpp"
+
+#include <array>
+#include <cstdio>
+
+#include "cli/load_site.hpp"
+#include "io/error_words.hpp"
+#include "io/state_folder.hpp"
+
+namespace panewalk::cli {
+namespace {
+
+std::string amps(base::Amps current) {
+  std::array<char, 32> text{};
+  std::snprintf(text.data(), text.size(), "%.1f A", current.value());
+  return text.data();
+}
+
+}  // namespace
+
+std::unique_ptr<io::Session> start_session(std::shared_ptr<const engine::Plan> plan,
+                                           io::Session::To to, Console& console) {
+  const auto folder = io::state_folder(io::StatePlaces::from_environment());
+  if (!folder) {
+    print(folder.error(), console);
+    return nullptr;
+  }
+  const auto cid = io::load_or_make_cid(folder.value());
+  if (!cid) {
+    print(cid.error(), console);
+    return nullptr;
+  }
+  const std::string name = "Panewalk " + plan->site;
+  auto source_name = packet::SourceName::from(name.substr(0, packet::SourceName::kMost));
+  if (!source_name) source_name = packet::SourceName::from("Panewalk");
+  auto session = io::Session::start(
+      std::move(plan),
+      {.cid = cid.value(), .source_name = std::move(source_name).value(), .reroute = {}}, to);
+  if (!session) {
+    print(session.error(), console);
+    return nullptr;
+  }
+  return std::move(session).value();
+}
+
+std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan) {
+  std::vector<std::string> all;
+  if (live.status.held) {
+    const light::Held& held = *live.status.held;
+    const std::string what = held.prop ? plan.props[*held.prop]->name : "all lit props together";
+    all.push_back("held back: " + what + " would flash " +
+                  (held.reason == light::Held::Reason::kRedFlash ? "red " : "") +
+                  "more often than 3 times a second");
+  }
+  for (std::size_t i = 0; i < live.status.supplies.size(); ++i) {
+    const engine::SupplyStatus& supply = live.status.supplies[i];
+    if (supply.factor >= 1) continue;
+    all.push_back("dimmed: the supply of " + plan.controllers[i].name + " gives " +
+                  amps(supply.most) + ", this light would take " + amps(supply.asked));
+  }
+  for (const io::ErrorReport::Failing& failing : live.errors.listed()) {
+    const std::string who = failing.controller
+                                ? "controller " + plan.controllers[*failing.controller].name
+                                : std::string{"universe discovery"};
+    std::string sentence = who + ": " + std::string{io::in_words(failing.state.error)};
+    const std::string_view remedy = io::remedy_for(failing.state.error);
+    if (!remedy.empty()) sentence += "; " + std::string{remedy};
+    all.push_back(std::move(sentence));
+  }
+  return all;
+}
+
+std::string caption(const engine::Look::Lit& lit, const engine::Status::Lit& playing) {
+  pattern::Beat beat = lit.program.beat(playing.beat);
+  beat.into = playing.into;
+  return lit.program.caption(beat) + " (" + std::to_string(playing.beat + 1) + " of " +
+         std::to_string(lit.program.beats()) + ")";
+}
+
+}  // namespace panewalk::cli

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/console.hpp"
+#include "io/session.hpp"
+
+namespace panewalk::cli {
+
+/// Starts a session under our name and lasting CID; problems go to standard error.
+std::unique_ptr<io::Session> start_session(std::shared_ptr<const engine::Plan> plan,
+                                           io::Session::To to, Console& console);
+
+/// Sentences about what holds the light back or keeps packets from their place; none when all is
+/// well.
+std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan);
+
+/// "corner top-left (2 of 4)" for a lit prop.
+std::string caption(const engine::Look::Lit& lit, const engine::Status::Lit& playing);
+
+/// Hazards to keep in mind when real props are lit.
+inline constexpr const char* kCautions =
+    "Caution: fuses, the right wire and GFCI/RCD protection keep you safe; the limits of this "
+    "program "
+    "don't.\n"
+    "         Power off before you plug, cut or splice. Keep ladder and pipe 3 m (10 ft) from "
+    "overhead "
+    "lines.\n"
+    "         Mains work and local codes are for a licensed electrician. Moving light can disturb "
+    "people\n"
+    "         who are sensitive to flashing: warn those who watch.\n";
+
+}  // namespace panewalk::cli
