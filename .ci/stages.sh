@@ -135,9 +135,13 @@ test_everything() {
   heading "system tests: the program on loopback, with other receivers and tshark"
   ctest_in debug --label-regex '^system$'
 
-  heading "the same under the address and undefined-behaviour sanitizers"
-  build_tree asan
-  ctest_in asan --label-exclude '^(system|architecture)$'
+  # One build for three things: the second compiler, the sanitizers, and what the fuzzers look into.
+  heading "clang build with the address and undefined-behaviour sanitizers, warnings are errors"
+  build_tree clang
+  heading "the same tests under them"
+  ctest_in clang --label-exclude '^(system|architecture)$'
+  heading "fuzzing, 20 s a target"
+  fuzz_all 20
 
   heading "the threads under the thread sanitizer"
   configure_tree tsan
@@ -154,9 +158,5 @@ test_everything() {
     say "        no folder with threads has tests"
   fi
 
-  heading "clang build, warnings are errors"
-  build_tree clang
-  heading "fuzzing, 20 s a target"
-  fuzz_all 20
   heading "done"
 }

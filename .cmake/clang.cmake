@@ -1,4 +1,5 @@
-# The second compiler, the fuzzers and what clang-tidy reads.
+# The second compiler, with the fuzzers and so the address and undefined-behaviour sanitizers; also what
+# clang-tidy reads.
 set(CMAKE_CXX_COMPILER clang++ CACHE STRING "")
 set(CMAKE_BUILD_TYPE Debug CACHE STRING "")
 set(CMAKE_CXX_FLAGS_DEBUG "-g1 -O1" CACHE STRING "")

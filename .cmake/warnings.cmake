@@ -12,10 +12,11 @@ target_compile_options(panewalk_options INTERFACE
   $<$<BOOL:${PANEWALK_WARNINGS_ARE_ERRORS}>:-Werror>
   -ffp-contract=off
   -fstack-protector-strong
-  $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>
-  $<$<AND:$<NOT:$<CONFIG:Debug>>,$<NOT:$<BOOL:${PANEWALK_SANITIZE}>>>:-D_FORTIFY_SOURCE=2>)
+  $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>)
 target_link_options(panewalk_options INTERFACE -Wl,-z,relro,-z,now)
-if(PANEWALK_SANITIZE)
+if(NOT PANEWALK_SANITIZE)
+  target_compile_options(panewalk_options INTERFACE $<$<NOT:$<CONFIG:Debug>>:-D_FORTIFY_SOURCE=2>)
+else()
   target_compile_options(panewalk_options INTERFACE -fsanitize=${PANEWALK_SANITIZE} -fno-omit-frame-pointer
     -fno-sanitize-recover=all)
   target_link_options(panewalk_options INTERFACE -fsanitize=${PANEWALK_SANITIZE})

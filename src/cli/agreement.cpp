@@ -77,8 +77,9 @@ std::string Agreement::verdict() const {
     return std::to_string(differed_) + " of " + pictures +
            " differed from the map; the first: " + first_difference_;
   }
-  return pictures + " received, each as the map says; " + std::to_string(seen_.size()) + " of " +
-         std::to_string(prop_.map.size()) + " pixels were lit, each at its station";
+  return pictures + " received, " + (agreed_ == 1 ? "" : "each ") + "as the map says; " +
+         std::to_string(seen_.size()) + " of " + std::to_string(prop_.map.size()) +
+         " pixels were lit, each at its station";
 }
 
 }  // namespace panewalk::cli

@@ -30,17 +30,21 @@ Scale fit(const prop::Frame& frame, const DrawingStyle& style) {
       [](const prop::Station& a, const prop::Station& b) { return a.at.y < b.at.y; });
   const double width = (by_x.second->at.x - by_x.first->at.x).value();
   const double height = (by_y.second->at.y - by_y.first->at.y).value();
-  double pitch = std::max({width, height, 1.0});
+  std::vector<double> pitches{1.0};
   for (std::size_t i = 0; i < stations.size(); ++i) {
     for (const prop::Neighbour& next : frame.neighbours(base::StationIndex::of(i))) {
-      pitch = std::min(pitch, std::max(next.along.value(), 1.0));
+      pitches.push_back(next.along.value());
     }
   }
+  // The usual pitch, not the smallest: one short gap must not blow up the whole drawing.
+  const auto middle = pitches.begin() + static_cast<std::ptrdiff_t>(pitches.size() / 2);
+  std::nth_element(pitches.begin(), middle, pitches.end());
+  const double pitch = std::max(*middle, 1.0);
   const double most_columns = std::max(style.columns - 3, 10);
   const double most_rows = std::max(style.rows - 1, 4);
   Scale scale{.left = by_x.first->at.x.value(), .top = by_y.first->at.y.value()};
-  // Three columns a pitch looks right; a larger prop is drawn as large as it fits.
-  scale.mm_per_column = std::max({pitch / 3, width / most_columns, height / (2 * most_rows)});
+  // Two columns and one row a pitch look right; a larger prop is drawn as large as it fits.
+  scale.mm_per_column = std::max({pitch / 2, width / most_columns, height / (2 * most_rows)});
   scale.mm_per_row = 2 * scale.mm_per_column;
   scale.columns = static_cast<std::size_t>(std::lround(width / scale.mm_per_column)) + 1;
   scale.rows = static_cast<std::size_t>(std::lround(height / scale.mm_per_row)) + 1;

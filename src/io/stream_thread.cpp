@@ -124,6 +124,7 @@ void StreamThread::collect() {
 }
 
 void StreamThread::run() {
+  ::pthread_setname_np(::pthread_self(), "stream");
   block_signals();
   const SignalStack signal_stack;
   if (options_.ask_for_realtime) ask_for_privileges();

@@ -257,8 +257,11 @@ TEST_F(EngineTest, DimsToWhatTheSupplyGives) {
   controller.supply = patch::Supply{.volts = base::Volts::of(12), .amps = base::Amps::of(3)};
   make(test::plan_of({controller}, {{.name = "gate", .pixels = 100}}));
   light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
-  static_cast<void>(run(0ms, 275ms));
-  EXPECT_EQ(tick(300ms).data.at(0).slots[0], 125);  // floor(255 × 0.49152…)
+  int brightest = 0;
+  for (Duration at = 0ms; at <= 1s; at += 25ms) {
+    for (const auto& data : tick(at).data) brightest = std::max<int>(brightest, data.slots[0]);
+  }
+  EXPECT_EQ(brightest, 125);  // floor(255 × 0.49152…)
   const SupplyStatus supply = engine_->make_status().supplies.at(0);
   EXPECT_NEAR(supply.asked.value(), 6.0, 1e-9);
   EXPECT_NEAR(supply.factor, 2.9 / 5.9, 1e-9);

@@ -40,6 +40,9 @@ Crash crash(const std::function<void()>& crashes, int universes = 1) {
   const auto look = test::look_of(*plan, "all-white");
   const pid_t child = ::fork();
   if (child == 0) {
+    // A sanitizer has handlers of its own.
+    for (const int signal : {SIGSEGV, SIGABRT, SIGBUS, SIGFPE, SIGILL})
+      std::signal(signal, SIG_DFL);
     const rlimit no_core{};
     ::setrlimit(RLIMIT_CORE, &no_core);
     if (std::freopen("/dev/null", "w", stderr) == nullptr) ::_exit(1);
