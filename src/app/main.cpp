@@ -1,3 +1,4 @@
+#include <fcntl.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
@@ -13,6 +14,9 @@ panewalk::cli::Console console_of_this_process() {
   panewalk::cli::Console console{.out = std::cout, .err = std::cerr};
   console.out_is_terminal = isatty(STDOUT_FILENO) == 1;
   console.in_is_terminal = isatty(STDIN_FILENO) == 1;
+  const int controlling = open("/dev/tty", O_RDONLY | O_NOCTTY | O_CLOEXEC);
+  console.has_terminal = controlling >= 0;
+  if (controlling >= 0) close(controlling);
   // no-color.org: set and not empty.
   const char* no_colour = std::getenv("NO_COLOR");
   console.colour = console.out_is_terminal && (no_colour == nullptr || *no_colour == '\0');

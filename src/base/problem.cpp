@@ -76,14 +76,13 @@ std::string listed(const std::vector<std::string>& words, std::string_view last)
   return text;
 }
 
-std::string quoted(std::string_view text) {
-  constexpr std::size_t kMost = 60;
+std::string quoted(std::string_view text, std::size_t most) {
   std::string safe{'"'};
   std::size_t characters = 0;
   for (const char letter : text) {
     const auto byte = static_cast<unsigned char>(letter);
     const bool continues_a_character = (byte & 0xc0U) == 0x80U;
-    if (!continues_a_character && ++characters > kMost) return safe + "…\"";
+    if (!continues_a_character && ++characters > most) return safe + "…\"";
     if (letter == '"' || letter == '\\') {
       safe += '\\';
       safe += letter;

@@ -38,8 +38,8 @@ void append(Problems& all, Problems&& more);
 /// The words "a", "a and b", "a, b and c"; `last` is the word before the last one.
 std::string listed(const std::vector<std::string>& words, std::string_view last = "and");
 
-/// `text` in double quotes, control characters and quotes escaped as in JSON, cut after 60
-/// characters.
-std::string quoted(std::string_view text);
+/// `text` in double quotes, control characters and quotes escaped as in JSON, cut after `most`
+/// characters. A path is worth its whole length.
+std::string quoted(std::string_view text, std::size_t most = 60);
 
 }  // namespace panewalk::base

@@ -10,7 +10,8 @@ struct Console {
   std::ostream& err;
   bool out_is_terminal = false;
   bool in_is_terminal = false;
-  bool colour = false;  ///< a terminal, and NO_COLOR is not set
+  bool has_terminal = false;  ///< one controls this process, wherever its input comes from
+  bool colour = false;        ///< a terminal, and NO_COLOR is not set
   int columns = 80;
 };
 

@@ -110,8 +110,9 @@ Exit demo(const DemoAsked& asked, Console& console) {
   const auto prop = find_prop(*site->plan, asked.prop, console);
   if (!prop) return kUsage;
   io::Signals signals;
-  const auto session = start_session(site->plan, io::Session::To::kPractice, console);
-  if (!session) return kFailed;
+  auto running = start_session(site->plan, io::Session::To::kPractice, console);
+  if (!running) return kFailed;
+  io::Session* const session = running->session.get();
   const engine::PlannedProp& lit = *site->plan->props[*prop];
   console.out << "The site " << site->plan->site
               << " in the practice yard: real packets to receivers "

@@ -8,6 +8,7 @@
 #include "cli/load_site.hpp"
 #include "cli/running.hpp"
 #include "io/clock.hpp"
+#include "io/patient_output.hpp"
 #include "io/signals.hpp"
 
 namespace panewalk::cli {
@@ -138,7 +139,18 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
 
 }  // namespace
 
-Exit light(const LightAsked& asked, Console& console) {
+Exit light(const LightAsked& asked, Console& given) {
+  io::Signals signals;
+  // A terminal that takes no more must not keep us from going dark.
+  io::PatientOutput output{signals};
+  std::ostream out{&output};
+  Console console{.out = out,
+                  .err = given.err,
+                  .out_is_terminal = given.out_is_terminal,
+                  .in_is_terminal = given.in_is_terminal,
+                  .has_terminal = given.has_terminal,
+                  .colour = given.colour,
+                  .columns = given.columns};
   const auto site = load_site(asked.site, console);
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, console);
@@ -151,10 +163,10 @@ Exit light(const LightAsked& asked, Console& console) {
     print(look.error(), console);
     return kUsage;
   }
-  io::Signals signals;
-  const auto session = start_session(
+  auto running = start_session(
       site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
-  if (!session) return kFailed;
+  if (!running) return kFailed;
+  io::Session* const session = running->session.get();
   print_head(*site->plan, *prop, look.value(), asked, console);
   if (!session->light(std::move(look).value())) return kFailed;
 
@@ -179,7 +191,7 @@ Exit light(const LightAsked& asked, Console& console) {
   }
   watching.finish();
   session->stop();
-  console.out << "Dark, and the streams are ended.\n";
+  console.out << "Dark, and the streams are ended.\n" << std::flush;
   if (!asked.practice) return kDone;
   console.out << "Practice: " << watching.agreement().verdict() << ".\n" << std::flush;
   return watching.agreement().differed() == 0 ? kDone : kFailed;

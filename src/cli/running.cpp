@@ -18,29 +18,30 @@ std::string amps(base::Amps current) {
 
 }  // namespace
 
-std::unique_ptr<io::Session> start_session(std::shared_ptr<const engine::Plan> plan,
-                                           io::Session::To to, Console& console) {
+std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
+                                     Console& console) {
   const auto folder = io::state_folder(io::StatePlaces::from_environment());
   if (!folder) {
     print(folder.error(), console);
-    return nullptr;
+    return std::nullopt;
   }
-  const auto cid = io::load_or_make_cid(folder.value());
-  if (!cid) {
-    print(cid.error(), console);
-    return nullptr;
+  auto held = io::hold_cid(folder.value());
+  if (!held) {
+    print(held.error(), console);
+    return std::nullopt;
   }
   const std::string name = "Panewalk " + plan->site;
   auto source_name = packet::SourceName::from(name.substr(0, packet::SourceName::kMost));
   if (!source_name) source_name = packet::SourceName::from("Panewalk");
   auto session = io::Session::start(
       std::move(plan),
-      {.cid = cid.value(), .source_name = std::move(source_name).value(), .reroute = {}}, to);
+      {.cid = held.value().cid, .source_name = std::move(source_name).value(), .reroute = {}}, to);
   if (!session) {
     print(session.error(), console);
-    return nullptr;
+    return std::nullopt;
   }
-  return std::move(session).value();
+  return Running{.identity = std::move(std::move(held).value().lock),
+                 .session = std::move(session).value()};
 }
 
 std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan) {

@@ -6,13 +6,20 @@
 #include <vector>
 
 #include "cli/console.hpp"
+#include "io/handle.hpp"
 #include "io/session.hpp"
 
 namespace panewalk::cli {
 
-/// Starts a session under our name and lasting CID; problems go to standard error.
-std::unique_ptr<io::Session> start_session(std::shared_ptr<const engine::Plan> plan,
-                                           io::Session::To to, Console& console);
+/// A session and the identity that it streams under, which is ours as long as it runs.
+struct Running {
+  io::Handle identity;
+  std::unique_ptr<io::Session> session;
+};
+/// Starts a session under our name and lasting CID. Nothing, with the problems on standard error,
+/// where that can't be.
+std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
+                                     Console& console);
 
 /// Sentences about what holds the light back or keeps packets from their place; none when all is
 /// well.

@@ -36,9 +36,10 @@ Exit serve(const ServeAsked& asked, Console& console) {
   auto site = load_site(asked.site, console);
   if (!site) return kFaultyInput;
   io::Signals signals;
-  const auto session = start_session(
+  auto running = start_session(
       site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
-  if (!session) return kFailed;
+  if (!running) return kFailed;
+  io::Session* const session = running->session.get();
   web::Serving serving{
       *session,
       signals,
@@ -56,10 +57,9 @@ Exit serve(const ServeAsked& asked, Console& console) {
   }
   console.out << "Nothing is sent until light is asked for. Ctrl-C: dark, and end.\n" << std::flush;
   // A terminal that goes away ends it dark; without one, SIGHUP reads the site again.
-  const bool has_terminal = console.in_is_terminal;
   while (true) {
     const int signal = serving.run();
-    if (signal == SIGHUP && !has_terminal) {
+    if (signal == SIGHUP && !console.has_terminal) {
       reload(asked.site, *session, serving, console);
       continue;
     }

@@ -90,7 +90,7 @@ class TreeBuilder {
       refuse({offset,
               "the name is there twice, first in line " +
                   std::to_string(lines().at(first->second).line),
-              "one of them"},
+              "keep one of the two"},
              base::member(open.where, name));
     }
     open.node->members.push_back({.name = std::move(name), .offset = offset, .value = {}});
@@ -290,6 +290,14 @@ const Member* Node::find(std::string_view name) const {
 }
 
 base::Result<Tree> read_text(std::string_view text, const Limits& limits) {
+  auto read = read_text_with_doubled(text, limits);
+  if (!read) return std::move(read).error();
+  TreeWithDoubled with = std::move(read).value();
+  if (!with.doubled.empty()) return std::move(with.doubled);
+  return std::move(with.tree);
+}
+
+base::Result<TreeWithDoubled> read_text_with_doubled(std::string_view text, const Limits& limits) {
   if (text.size() > limits.bytes) {
     return base::Problems{{.what = "the text has " + std::to_string(text.size()) + " bytes",
                            .remedy = "at most " + std::to_string(limits.bytes)}};
@@ -302,10 +310,13 @@ base::Result<Tree> read_text(std::string_view text, const Limits& limits) {
                            .remedy = fault->remedy}};
   }
   TreeBuilder builder{text, limits};
-  Json::sax_parse(Counting{text.data(), builder.count()},
-                  Counting{text.data() + text.size(), builder.count()}, &builder);
-  if (!builder.problems().empty()) return std::move(builder.problems());
-  return Tree{.text = std::string{text}, .root = std::move(builder.root())};
+  // Doubled names are the only problems that let the reading go on to the end.
+  const bool whole =
+      Json::sax_parse(Counting{text.data(), builder.count()},
+                      Counting{text.data() + text.size(), builder.count()}, &builder);
+  if (!whole) return std::move(builder.problems());
+  return TreeWithDoubled{.tree = {.text = std::string{text}, .root = std::move(builder.root())},
+                         .doubled = std::move(builder.problems())};
 }
 
 std::string to_text(const Node& node) {

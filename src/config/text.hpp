@@ -53,6 +53,15 @@ struct Tree {
 /// byte order mark, text after the end, numbers too large, and whatever passes a limit.
 base::Result<Tree> read_text(std::string_view text, const Limits& limits = kProjectFile);
 
+/// The same, but doubled names alone, placed, come along with a tree in which the first of each is
+/// found, so that the rest of the file can be looked at too.
+struct TreeWithDoubled {
+  Tree tree;
+  base::Problems doubled;
+};
+base::Result<TreeWithDoubled> read_text_with_doubled(std::string_view text,
+                                                     const Limits& limits = kProjectFile);
+
 /// The value as JSON, indented by two, short lists and objects in one line; ends in a line break.
 std::string to_text(const Node& node);
 

@@ -22,6 +22,8 @@ base::Problems problem(const std::string& path, std::string what, std::string re
   return {{.file = path, .what = std::move(what), .remedy = std::move(remedy)}};
 }
 
+constexpr std::size_t kLongestPath = 4096;
+
 fs::path folder_of(const std::string& path) {
   const fs::path folder = fs::path{path}.parent_path();
   return folder.empty() ? fs::path{"."} : folder;
@@ -35,7 +37,8 @@ std::string missing_hint(const std::string& path) {
     names.push_back(at->path().filename().string());
   }
   if (error)
-    return "the folder " + base::quoted(folder_of(path).string()) + " can't be read either";
+    return "the folder " + base::quoted(folder_of(path).string(), kLongestPath) +
+           " can't be read either";
   std::sort(names.begin(), names.end());
   const auto near = base::nearest(fs::path{path}.filename().string(), names);
   return near ? "did you mean " + base::quoted(*near) + "?" : "";
@@ -155,7 +158,7 @@ base::Problems write_file(const std::string& path, std::string_view text, Existi
     sync_folder(folder_of(path));
     return {};
   }
-  const std::string folder = base::quoted(folder_of(path).string());
+  const std::string folder = base::quoted(folder_of(path).string(), kLongestPath);
   switch (error) {
     case EROFS:
     case EACCES:

@@ -14,7 +14,13 @@ namespace {
 sigset_t watched() {
   sigset_t set;
   sigemptyset(&set);
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&set, signal);
+  // All that would end us lit: the keys of a terminal (Ctrl-Z too: a stopped program can't look
+  // after its lights), what a service manager sends, and the timers and user signals that end by
+  // default.
+  for (const int signal :
+       {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGTSTP, SIGXCPU, SIGALRM, SIGUSR1, SIGUSR2}) {
+    sigaddset(&set, signal);
+  }
   return set;
 }
 
@@ -28,10 +34,9 @@ Signals::Signals() {
   descriptor_ = signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC);
 }
 
+// They stay blocked: a second Ctrl-C while the last packets go out must not end us by its default.
 Signals::~Signals() {
   if (descriptor_ >= 0) close(descriptor_);
-  const sigset_t set = watched();
-  pthread_sigmask(SIG_UNBLOCK, &set, nullptr);
 }
 
 Signals::Woke Signals::wait(base::Duration timeout, bool input) {

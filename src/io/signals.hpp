@@ -4,8 +4,9 @@
 
 namespace panewalk::io {
 
-/// SIGINT, SIGTERM and SIGHUP as something to wait for. Make it before the first thread: threads
-/// inherit the mask that keeps the signals for this one place. One at a time.
+/// SIGINT, SIGTERM, SIGHUP, SIGQUIT and the others that end a program, as something to wait for.
+/// Make it before the first thread: threads inherit the mask that keeps the signals for this one
+/// place. One at a time.
 class Signals {
  public:
   Signals();

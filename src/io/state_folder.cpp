@@ -1,5 +1,7 @@
 #include "io/state_folder.hpp"
 
+#include <fcntl.h>
+#include <sys/file.h>
 #include <sys/random.h>
 
 #include <cerrno>
@@ -65,8 +67,8 @@ base::Result<std::string> state_folder(const StatePlaces& places) {
                          .remedy = "set STATE_DIRECTORY to a folder that may be written"}};
 }
 
-base::Result<packet::Cid> load_or_make_cid(const std::string& folder) {
-  const std::string path = (fs::path{folder} / "cid").string();
+base::Result<packet::Cid> load_or_make_cid(const std::string& folder, const std::string& name) {
+  const std::string path = (fs::path{folder} / name).string();
   std::error_code error;
   if (!fs::exists(fs::symlink_status(path, error))) {
     const auto made = random_cid();
@@ -87,6 +89,23 @@ base::Result<packet::Cid> load_or_make_cid(const std::string& folder) {
        .column = 1,
        .what = base::quoted(line) + " is not a UUID, which says who we are on the network",
        .remedy = "put back the one it had, or remove the file for a new one"}};
+}
+
+base::Result<HeldCid> hold_cid(const std::string& folder) {
+  constexpr int kMostAtOnce = 9;
+  for (int number = 1; number <= kMostAtOnce; ++number) {
+    const std::string name = number == 1 ? "cid" : "cid-" + std::to_string(number);
+    const auto cid = load_or_make_cid(folder, name);
+    if (!cid) return cid.error();
+    const std::string path = (fs::path{folder} / name).string();
+    Handle lock{::open(path.c_str(), O_RDONLY | O_CLOEXEC)};
+    if (lock.is_open() && ::flock(lock.get(), LOCK_EX | LOCK_NB) == 0) {
+      return HeldCid{.cid = cid.value(), .lock = std::move(lock)};
+    }
+  }
+  return base::Problems{{.file = folder,
+                         .what = std::to_string(kMostAtOnce) + " Panewalks run already",
+                         .remedy = "end one of them"}};
 }
 
 }  // namespace panewalk::io

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "io/handle.hpp"
 #include "packet/cid.hpp"
 
 namespace panewalk::io {
@@ -21,6 +22,16 @@ base::Result<std::string> state_folder(const StatePlaces& places);
 
 /// Who we are on the network, the same for good (E1.31-2018 5.6): read from `cid` in the folder, or
 /// made at random and kept there. A file that can't be read or understood is never replaced.
-base::Result<packet::Cid> load_or_make_cid(const std::string& folder);
+base::Result<packet::Cid> load_or_make_cid(const std::string& folder,
+                                           const std::string& name = "cid");
+
+/// An identity that no other running Panewalk of this folder has: two streams of one identity would
+/// mix their sequence numbers, and receivers drop packets then (E1.31-2018 6.7.2).
+struct HeldCid {
+  packet::Cid cid;
+  Handle lock;  ///< as long as it is open
+};
+/// The first of "cid", "cid-2" … "cid-9" that nobody holds.
+base::Result<HeldCid> hold_cid(const std::string& folder);
 
 }  // namespace panewalk::io

@@ -28,7 +28,7 @@ std::string milliseconds(double seconds) {
 std::vector<Patcher::Chain> Patcher::chains() const {
   std::vector<Chain> chains;
   for (std::size_t i = 0; i < props_.size(); ++i) {
-    if (!controller_of_[i]) continue;
+    if (!controller_of_[i] || props_[i].map == nullptr) continue;
     const std::optional<int> output = props_[i].placement.output;
     const auto same = std::find_if(chains.begin(), chains.end(), [&](const Chain& chain) {
       return output && chain.controller == *controller_of_[i] && chain.output == output;

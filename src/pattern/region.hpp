@@ -19,7 +19,8 @@ struct Surface {
   const prop::Frame* frame = nullptr;
   const wiring::PixelMap* map = nullptr;
   const patch::PropPatch* patch = nullptr;
-  /// Hangs upside down: corners are those that are seen, so "top-left" is what was built bottom right.
+  /// Hangs upside down: corners are those that are seen, so "top-left" is what was built bottom
+  /// right.
   bool turned = false;
 };
 

@@ -31,17 +31,19 @@ class Loader {
   base::Result<Site> load() {
     const auto text = sources_.read(path_);
     if (!text) return failed(text.error());
-    const auto tree = config::read_text(text.value());
-    if (!tree) return failed(tree.error());
+    auto read = config::read_text_with_doubled(text.value());
+    if (!read) return failed(std::move(read).error());
+    const config::TreeWithDoubled with = std::move(read).value();
 
-    config::PartialSite partial = config::read_site(tree.value());
+    config::PartialSite partial = config::read_site(with.tree);
     site_.file = std::move(partial.file);
-    problems_ = std::move(partial.problems);
+    problems_ = with.doubled;
+    base::append(problems_, std::move(partial.problems));
     load_props();
     name_props();
     check_walk();
     patch::Patch patch = assign_channels();
-    const config::Locator locator{tree.value()};
+    const config::Locator locator{with.tree};
     locator.place(problems_);
     locator.place(site_.notes);
     in_file(problems_, path_);

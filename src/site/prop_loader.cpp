@@ -43,15 +43,17 @@ void PropLoader::read(Loaded& loaded) {
     loaded.unreadable = true;
     return;
   }
-  const auto tree = config::read_text(text.value());
-  if (!tree) {
-    loaded.problems = tree.error();
+  auto read = config::read_text_with_doubled(text.value());
+  if (!read) {
+    loaded.problems = std::move(read).error();
     for (Problem& problem : loaded.problems) problem.file = loaded.path;
     return;
   }
-  config::PartialProp partial = config::read_prop(tree.value());
+  const config::TreeWithDoubled with = std::move(read).value();
+  config::PartialProp partial = config::read_prop(with.tree);
   loaded.file = std::move(partial.file);
-  Problems problems = std::move(partial.problems);
+  Problems problems = with.doubled;
+  base::append(problems, std::move(partial.problems));
   Problems of_points;
   for (std::size_t i = 0; i < loaded.file.sections.size(); ++i) read_points(loaded, i, of_points);
 
@@ -72,7 +74,7 @@ void PropLoader::read(Loaded& loaded) {
       base::append(problems, std::move(map).error());
     }
   }
-  config::Locator{tree.value()}.place(problems);
+  config::Locator{with.tree}.place(problems);
   for (Problem& problem : problems) problem.file = loaded.path;
   base::append(problems, std::move(of_points));
   loaded.problems = std::move(problems);

@@ -38,6 +38,22 @@ bool Hub::watched() const {
   return !live_clients_.empty() || watch_.since_seen(io::now()) < kRecent;
 }
 
+std::optional<Room> Hub::room() const {
+  if (seats_taken_ < options_.limits.clients) return Room::kYes;
+  if (clients_.size() - seats_taken_ < options_.limits.turned_away) return Room::kNo;
+  return std::nullopt;
+}
+
+void Hub::joined(Client& client, Room room) {
+  clients_.insert(&client);
+  if (room == Room::kYes) ++seats_taken_;
+}
+
+void Hub::left(Client& client, Room room) {
+  clients_.erase(&client);
+  if (room == Room::kYes) --seats_taken_;
+}
+
 View Hub::view() {
   View view{.plan = &session_->plan(),
             .look = session_->look().get(),

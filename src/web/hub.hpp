@@ -15,6 +15,9 @@
 
 namespace panewalk::web {
 
+/// Whether a connection has a seat, or is only told that there is none.
+enum class Room { kYes, kNo };
+
 /// A connection that the server may have to end.
 class Client {
  public:
@@ -52,10 +55,10 @@ class Hub : public std::enable_shared_from_this<Hub> {
   /// Carries out what is asked. Only for calls that may come in.
   Response answer(const Request& request);
 
-  /// Connections, WebSockets included.
-  [[nodiscard]] std::size_t clients() const { return clients_.size(); }
-  void joined(Client& client) { clients_.insert(&client); }
-  void left(Client& client) { clients_.erase(&client); }
+  /// For one more connection; nothing where not even that can be told to it.
+  [[nodiscard]] std::optional<Room> room() const;
+  void joined(Client& client, Room room);
+  void left(Client& client, Room room);
   /// The client gets the state at once, and then as it changes.
   void watches(LiveClient& client);
   void watches_no_more(LiveClient& client) { live_clients_.erase(&client); }
@@ -76,6 +79,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   bool lit_asked_ = false;
   Watch watch_;
   std::set<Client*> clients_;
+  std::size_t seats_taken_ = 0;
   std::set<LiveClient*> live_clients_;
   boost::asio::steady_timer publish_timer_;
   boost::asio::steady_timer watch_timer_;

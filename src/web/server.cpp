@@ -91,13 +91,11 @@ std::optional<Response> faulty_request(error_code error, const ServerLimits& lim
 /// One connection, one request after the other.
 class HttpSession final : public Client, public std::enable_shared_from_this<HttpSession> {
  public:
-  enum class Room { kYes, kNo };
-
   HttpSession(tcp::socket socket, std::shared_ptr<Hub> hub, Room room)
       : hub_{std::move(hub)}, room_{room}, stream_{std::move(socket)} {
-    hub_->joined(*this);
+    hub_->joined(*this, room_);
   }
-  ~HttpSession() override { hub_->left(*this); }
+  ~HttpSession() override { hub_->left(*this, room_); }
   HttpSession(const HttpSession&) = delete;
   HttpSession& operator=(const HttpSession&) = delete;
 
@@ -252,13 +250,11 @@ class Listener : public std::enable_shared_from_this<Listener> {
 
  private:
   void take(tcp::socket socket) {
-    const ServerLimits& limits = hub_->limits();
-    const std::size_t here = hub_->clients();
-    if (here >= limits.clients + limits.turned_away) return;
+    const auto room = hub_->room();
+    if (!room) return;
     error_code ignored;
     socket.set_option(tcp::no_delay{true}, ignored);
-    const auto room = here < limits.clients ? HttpSession::Room::kYes : HttpSession::Room::kNo;
-    std::make_shared<HttpSession>(std::move(socket), hub_, room)->read_request();
+    std::make_shared<HttpSession>(std::move(socket), hub_, *room)->read_request();
   }
 
   void accept_later() {
@@ -293,7 +289,7 @@ base::Result<Door> Server::start() {
   if (!address.is_loopback()) {
     return base::Problems{{.where = address_,
                            .what = "not a loopback address; others could steer the lights",
-                           .remedy = "127.0.0.1"}};
+                           .remedy = "listen on 127.0.0.1"}};
   }
   error = listener_->open({address, port_});
   if (error == asio::error::address_in_use) {

@@ -31,11 +31,11 @@ class LiveSession final : public LiveClient, public std::enable_shared_from_this
     call_.method(http::verb::get);
     call_.target(call.target);
     for (const auto& [name, value] : call.headers) call_.insert(name, value);
-    hub_->joined(*this);
+    hub_->joined(*this, Room::kYes);
   }
   ~LiveSession() override {
     hub_->watches_no_more(*this);
-    hub_->left(*this);
+    hub_->left(*this, Room::kYes);
   }
   LiveSession(const LiveSession&) = delete;
   LiveSession& operator=(const LiveSession&) = delete;

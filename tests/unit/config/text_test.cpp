@@ -136,16 +136,16 @@ TEST(Text, RefusesWhatIsNotUtf8) {
 
 TEST(Text, NamesEveryDoubledName) {
   EXPECT_EQ(refused("{\"a\": 1,\n \"a\": 2, \"b\": [{\"c\": 1, \"c\": 2}],\n \"a\": 3}"),
-            "f.json:2:2: /a: the name is there twice, first in line 1; one of them\n"
-            "f.json:2:25: /b/0/c: the name is there twice, first in line 2; one of them\n"
-            "f.json:3:2: /a: the name is there twice, first in line 1; one of them\n");
+            "f.json:2:2: /a: the name is there twice, first in line 1; keep one of the two\n"
+            "f.json:2:25: /b/0/c: the name is there twice, first in line 2; keep one of the two\n"
+            "f.json:3:2: /a: the name is there twice, first in line 1; keep one of the two\n");
   EXPECT_EQ(refused("{\"a\": 1, \"\\u0061\": 2}"),
-            "f.json:1:10: /a: the name is there twice, first in line 1; one of them\n");
+            "f.json:1:10: /a: the name is there twice, first in line 1; keep one of the two\n");
 }
 
 TEST(Text, TellsDoubledNamesAndTheFaultThatEndsTheReading) {
   EXPECT_EQ(refused("{\"a\": 1, \"a\": 2, }"),
-            "f.json:1:10: /a: the name is there twice, first in line 1; one of them\n"
+            "f.json:1:10: /a: the name is there twice, first in line 1; keep one of the two\n"
             "f.json:1:18: a comma with nothing after it; no comma after the last one\n");
 }
 

@@ -131,10 +131,10 @@ inline Scene lit_scene() {
                             .since = base::Instant{std::chrono::milliseconds{90'100}}};
   status.sent.prop(0)[2] = {.red = 255, .green = 128, .blue = 1};
   status.sent.prop(1)[1] = {.red = 0, .green = 10, .blue = 0, .white = 204};
-  // By station: the first pixel of the oar rack sits at its last station.
-  scene.shown = {
-      {light::kBlack, {.red = 255, .green = 128, .blue = 1}, light::kBlack, {.blue = 15}},
-      {light::kBlack, light::kBlack}};
+  // By station: A, B, then those between. The oar rack is wired from B.
+  const light::Colour black = light::kBlack;
+  scene.shown = {{black, {.blue = 15}, {.red = 255, .green = 128, .blue = 1}, black},
+                 {black, black}};
   scene.live.missed = 3;
   scene.live.errors.packets = 1640;
   scene.live.errors.failing = 1;

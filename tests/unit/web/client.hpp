@@ -146,6 +146,7 @@ class WebSocketClient {
   int close_code() {
     while (const auto frame = next()) {
       if (frame->opcode != kClose || frame->payload.size() < 2) continue;
+      send(kClose, frame->payload);
       return static_cast<int>(byte(frame->payload[0]) << 8U | byte(frame->payload[1]));
     }
     return 0;

@@ -1,0 +1,180 @@
+#include "site/load.hpp"
+
+#include <gtest/gtest.h>
+
+#include <map>
+
+#include "site/map_export.hpp"
+#include "site/shipped_patterns.hpp"
+
+namespace panewalk::site {
+namespace {
+
+/// A folder that exists only here.
+class Folder {
+ public:
+  Folder& put(const std::string& path, const std::string& text) {
+    files_[path] = text;
+    return *this;
+  }
+  [[nodiscard]] Sources sources() const {
+    return {.read = [this](const std::string& path) -> base::Result<std::string> {
+              const auto found = files_.find(path);
+              if (found != files_.end()) return found->second;
+              return base::Problems{{.file = path, .what = "there is no such file"}};
+            },
+            .list =
+                [this](const std::string& folder) {
+                  std::vector<std::string> names;
+                  for (const auto& [path, text] : files_) {
+                    if (path.starts_with(folder + '/'))
+                      names.push_back(path.substr(folder.size() + 1));
+                  }
+                  return names;
+                }};
+  }
+
+ private:
+  std::map<std::string, std::string> files_;
+};
+
+constexpr const char* kSite = R"({
+  "site": "quay",
+  "controllers": [{ "name": "bench", "protocol": "e131", "address": "127.0.0.1" }],
+  "props": [
+    { "file": "gate.json", "controller": "bench", "universe": 1 }
+  ]
+})";
+constexpr const char* kGate = R"({
+  "prop": "gate",
+  "sections": [{ "line": { "from": ["0 mm", "0 mm"], "to": ["300 mm", "0 mm"], "stations": 4 } }],
+  "wiring": { "route": ["A B"] }
+})";
+
+std::string lines(const base::Result<Site>& site) {
+  std::string text;
+  if (site) return "no problem\n";
+  for (const base::Problem& problem : site.error()) text += base::to_line(problem) + '\n';
+  return text;
+}
+
+TEST(Load, MakesAPlanOfSoundFiles) {
+  const Folder folder = Folder{}.put("yard/site.json", kSite).put("yard/gate.json", kGate);
+  const auto site = load("yard/site.json", folder.sources());
+  ASSERT_EQ(lines(site), "no problem\n");
+  const engine::Plan& plan = *site.value().plan;
+  EXPECT_EQ(plan.site, "quay");
+  ASSERT_EQ(plan.props.size(), 1U);
+  EXPECT_EQ(plan.props[0]->name, "gate");
+  EXPECT_EQ(plan.props[0]->map.size(), 4U);
+  EXPECT_EQ(plan.walk, std::vector<std::size_t>{0});
+  EXPECT_EQ(plan.patterns.size(), shipped_patterns().size());
+}
+
+TEST(Load, ShipsTheTwelvePatterns) {
+  std::vector<std::string_view> names;
+  for (const EmbeddedFile& file : shipped_patterns()) names.push_back(file.name);
+  EXPECT_EQ(names, (std::vector<std::string_view>{
+                       "centre-cross.json", "chase.json", "colour-roll.json", "corner-check.json",
+                       "find-me.json", "jump-ends.json", "load-step.json", "per-pane.json",
+                       "ruler.json", "run-colours.json", "seams.json", "slope.json"}));
+}
+
+TEST(Load, SaysWhichFileIsNotThere) {
+  const Folder folder = Folder{}.put("site.json", kSite);
+  EXPECT_EQ(lines(load("site.json", folder.sources())),
+            "site.json:5:15: /props/0/file: gate.json: there is no such file\n");
+  EXPECT_EQ(lines(load("other.json", folder.sources())), "other.json: there is no such file\n");
+}
+
+// A faulty prop once brought the whole load down.
+TEST(Load, GoesOnBesideAPropWithFaults) {
+  const Folder folder = Folder{}
+                            .put("site.json", R"({
+  "site": "quay",
+  "controllers": [{ "name": "bench", "protocol": "e131", "address": "127.0.0.1" }],
+  "props": [
+    { "file": "gate.json", "controller": "bench", "universe": 1 },
+    { "file": "rail.json", "controller": "bench", "universe": 64000 },
+    { "file": "rail.json", "name": "rail-2", "controller": "bench", "universe": 3, "output": 1 }
+  ],
+  "walk": ["gate", "rale"]
+})")
+                            .put("gate.json", R"({
+  "prop": "gate",
+  "sections": [{ "line": { "from": ["0 mm", "0 mm"], "to": ["300 mm", "0 mm"], "stations": 4 } }],
+  "wiring": { "route": ["A C"] }
+})")
+                            .put("rail.json", R"({
+  "prop": "rail",
+  "sections": [{ "line": { "from": ["0 mm", "0 mm"], "to": ["300 mm", "0 mm"], "stations": 4 } }],
+  "wiring": { "route": ["A B"] },
+  "pixel": { "order": "GRB", "order": "RGB" }
+})");
+  EXPECT_EQ(
+      lines(load("site.json", folder.sources())),
+      "site.json:6:63: /props/1/universe: E1.31 universe 64000 is out of range; allowed: 1 to "
+      "63999\n"
+      "site.json:9:20: /walk/1: no prop is named \"rale\"; did you mean \"rail\"?\n"
+      "gate.json:4:27: /wiring/route/0: no joint is named \"C\"; joints: A and B\n"
+      "rail.json:5:30: /pixel/order: the name is there twice, first in line 5; keep one of the "
+      "two\n");
+}
+
+TEST(Load, RefusesTwoPropsOfOneName) {
+  const Folder folder = Folder{}.put("gate.json", kGate).put("site.json", R"({
+  "site": "quay",
+  "controllers": [{ "name": "bench", "protocol": "e131", "address": "127.0.0.1" }],
+  "props": [
+    { "file": "gate.json", "controller": "bench", "universe": 1 },
+    { "file": "gate.json", "controller": "bench", "universe": 2 }
+  ]
+})");
+  EXPECT_EQ(
+      lines(load("site.json", folder.sources())),
+      "site.json:6:15: /props/1/file: \"gate\" is the name of prop 1 already; give each its own "
+      "with \"name\"\n");
+}
+
+TEST(Load, TakesPatternsFromAFolderOfTheirOwn) {
+  const std::string steady = R"({
+  "pattern": "NAME",
+  "purpose": "All of it",
+  "look_for": "Everything is lit.",
+  "steps": [{ "light": [{ "region": "all", "colour": "white" }], "hold": "2 s" }]
+})";
+  const auto named = [&steady](const std::string& name) {
+    std::string text = steady;
+    return text.replace(text.find("NAME"), 4, name);
+  };
+  Folder folder = Folder{}.put("site.json", kSite).put("gate.json", kGate);
+  folder.put("patterns/all.json", named("all-of-it"));
+  const auto site = load("site.json", folder.sources());
+  ASSERT_EQ(lines(site), "no problem\n");
+  EXPECT_NE(site.value().plan->find_pattern("all-of-it"), nullptr);
+
+  folder.put("patterns/chase.json", named("chase"));
+  EXPECT_EQ(
+      lines(load("site.json", folder.sources())),
+      "patterns/chase.json:2:14: /pattern: there is a pattern \"chase\" already; another name\n");
+}
+
+TEST(Load, ReadsPointsFromTheFileBesideTheProp) {
+  const Folder folder = Folder{}
+                            .put("site.json", kSite)
+                            .put("gate.json", R"({
+  "prop": "gate",
+  "sections": [{ "points": { "file": "garland.csv" } }]
+})")
+                            .put("garland.csv", "0 mm, 0 mm\n50 mm, 20 mm\n100 mm, 0 mm\n");
+  const auto site = load("site.json", folder.sources());
+  ASSERT_EQ(lines(site), "no problem\n");
+  EXPECT_EQ(map_as_csv(*site.value().plan, 0),
+            "index,station,x_mm,y_mm,run,reached_by,controller,universe,channel\r\n"
+            "1,P1,0,0,1,lead-in,bench,1,1\r\n"
+            "2,P2,50,20,1,run,bench,1,4\r\n"
+            "3,P3,100,0,1,run,bench,1,7\r\n");
+}
+
+}  // namespace
+}  // namespace panewalk::site
