@@ -78,9 +78,13 @@ TEST(ReadFile, SaysThatPermissionIsMissing) {
   // Nothing is forbidden to root, so be nobody for a while.
   constexpr uid_t kNobody = 65534;
   const bool is_root = ::geteuid() == 0;
-  if (is_root) ASSERT_EQ(::seteuid(kNobody), 0);
+  if (is_root) {
+    ASSERT_EQ(::seteuid(kNobody), 0);
+  }
   const std::string refused = refusal(folder / "x");
-  if (is_root) ASSERT_EQ(::seteuid(0), 0);
+  if (is_root) {
+    ASSERT_EQ(::seteuid(0), 0);
+  }
   EXPECT_EQ(refused, (folder / "x") +
                          ": it may not be read by the user who runs this; change its permissions");
 }

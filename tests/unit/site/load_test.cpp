@@ -113,10 +113,12 @@ TEST(Load, GoesOnBesideAPropWithFaults) {
 })");
   EXPECT_EQ(
       lines(load("site.json", folder.sources())),
-      "site.json:6:63: /props/1/universe: E1.31 universe 64000 is out of range; allowed: 1 to "
-      "63999\n"
-      "site.json:9:20: /walk/1: no prop is named \"rale\"; did you mean \"rail\"?\n"
-      "gate.json:4:27: /wiring/route/0: no joint is named \"C\"; joints: A and B\n"
+      "site.json:6:63: /props/1/universe: 64000 is out of range; from 1 to 63999 with E1.31, from "
+      "0 to "
+      "32767 with Art-Net\n"
+      "site.json:9:20: /walk/1: no prop is named \"rale\"; allowed: \"gate\", \"rail\" or "
+      "\"rail-2\"\n"
+      "gate.json:4:28: /wiring/route/0: no joint is named \"C\"; joints: A and B\n"
       "rail.json:5:30: /pixel/order: the name is there twice, first in line 5; keep one of the "
       "two\n");
 }
