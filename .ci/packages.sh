@@ -7,8 +7,6 @@ g++                  compiles the program
 cmake                describes the build
 ninja-build          carries it out
 libboost-dev         Asio and Beast: timers, HTTP, WebSocket
-libspdlog-dev        logging
-libfmt-dev           text formatting
 nlohmann-json3-dev   reads and writes JSON
 libcli11-dev         the command line
 '

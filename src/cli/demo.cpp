@@ -7,6 +7,7 @@
 #include "cli/drawing.hpp"
 #include "cli/load_site.hpp"
 #include "cli/running.hpp"
+#include "cli/wrapped.hpp"
 #include "io/clock.hpp"
 #include "io/signals.hpp"
 #include "web/serving.hpp"
@@ -34,8 +35,8 @@ class DemoWalk {
     }
     const pattern::PatternDescription& described = *session_.plan().find_pattern(pattern);
     console_.out << '\n'
-                 << pattern << ": " << described.purpose << "\nLook for: " << described.look_for
-                 << '\n';
+                 << pattern << ": " << described.purpose << '\n'
+                 << wrapped("Look for: " + described.look_for, console_.columns) << '\n';
     const std::size_t beats = look.value().lit.front().program.beats();
     Agreement agreement{prop};
     if (!session_.light(std::move(look).value()) || !session_.step(engine::StepAsked::kHold)) {

@@ -7,6 +7,7 @@
 #include "cli/drawing.hpp"
 #include "cli/load_site.hpp"
 #include "cli/running.hpp"
+#include "cli/wrapped.hpp"
 #include "io/clock.hpp"
 #include "io/patient_output.hpp"
 #include "io/signals.hpp"
@@ -118,7 +119,7 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
       plan.controllers[plan.patch.props[prop].controller()];
   console.out << lit.name << (lit.about.empty() ? "" : ": " + lit.about) << '\n'
               << pattern.name << ": " << pattern.purpose << '\n'
-              << "Look for: " << pattern.look_for << '\n';
+              << wrapped("Look for: " + pattern.look_for, console.columns) << '\n';
   if (asked.practice) {
     console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
   } else {
@@ -133,7 +134,8 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
     console.out << "Level " << percent(look.lit.front().level) << ", the prop's cap ("
                 << percent(look.asked) << " was asked).\n";
   }
-  for (const std::string& note : look.notes) console.out << "Note: " << note << '\n';
+  for (const std::string& note : look.notes)
+    console.out << wrapped("Note: " + note, console.columns) << '\n';
   console.out << "FRONT, as seen from the street:\n" << std::flush;
 }
 

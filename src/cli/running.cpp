@@ -74,7 +74,9 @@ std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan
 std::string caption(const engine::Look::Lit& lit, const engine::Status::Lit& playing) {
   pattern::Beat beat = lit.program.beat(playing.beat);
   beat.into = playing.into;
-  return lit.program.caption(beat) + " (" + std::to_string(playing.beat + 1) + " of " +
+  const std::string shows = lit.program.caption(beat);
+  if (shows.empty()) return "nothing to show";
+  return shows + " (" + std::to_string(playing.beat + 1) + " of " +
          std::to_string(lit.program.beats()) + ")";
 }
 

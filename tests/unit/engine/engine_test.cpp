@@ -318,7 +318,8 @@ TEST_F(EngineTest, SendsEachUniverseToItsOwnGroup) {
   auto controller = test::e131_controller("bench");
   controller.address = {.multicast = true, .host = {}, .port = patch::kE131Port};
   make(test::plan_of({controller}, {{.name = "gate", .pixels = 200, .universe = 255}}));
-  // K21: 255 → 239.255.0.255, 256 → 239.255.1.0; discovery 64214 → 239.255.250.214.
+  // E1.31-2018 §9.3.1, Table 9-10: 255 → 239.255.0.255, 256 → 239.255.1.0; discovery (§12), 64214 →
+  // 239.255.250.214.
   std::vector<std::array<std::uint8_t, 4>> hosts;
   for (const Destination& to : engine_->destinations()) hosts.push_back(to.host);
   EXPECT_EQ(hosts, (std::vector<std::array<std::uint8_t, 4>>{

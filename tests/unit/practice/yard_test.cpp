@@ -104,8 +104,8 @@ TEST(Yard, TakesArtNet) {
 }
 
 /// A chain of RGB chips with all channels of the sender set to red, read by a receiver that cuts
-/// the universes otherwise. Expected: K23 and K24 of the trade's published packing rules (facts: a
-/// universe holds 512 slots, E1.31-2018 §7.7; 170 RGB pixels fill 510), worked out by hand.
+/// the universes otherwise. Worked out by hand from what a universe holds: 512 slots (E1.31-2018
+/// §7.7), or the 170 whole RGB pixels in 510 of them.
 class Packing : public testing::Test {
  protected:
   /// 700 red pixels, packed `sent` channels a universe.
@@ -136,7 +136,7 @@ class Packing : public testing::Test {
   }
 };
 
-TEST_F(Packing, K23SentAt512AndReadAt510) {
+TEST_F(Packing, TurnsRedIntoGreenThenBlueWhenSentAt512AndReadAt510) {
   const std::string letters = seen(512, 510);
   EXPECT_EQ(letters.substr(0, 170), std::string(170, 'R'));
   EXPECT_EQ(letters.substr(170, 170), std::string(170, 'G'));
@@ -144,7 +144,7 @@ TEST_F(Packing, K23SentAt512AndReadAt510) {
   EXPECT_EQ(letters.substr(510, 170), std::string(170, 'R'));
 }
 
-TEST_F(Packing, K24SentAt510AndReadAt512) {
+TEST_F(Packing, TurnsRedIntoBlueThenGreenWhenSentAt510AndReadAt512) {
   const std::string letters = seen(510, 512);
   EXPECT_EQ(letters.substr(0, 170), std::string(170, 'R'));
   EXPECT_EQ(letters.substr(170, 170), std::string(170, 'B'));
