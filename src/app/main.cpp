@@ -21,8 +21,10 @@ panewalk::cli::Console console_of_this_process() {
   const char* no_colour = std::getenv("NO_COLOR");
   console.colour = console.out_is_terminal && (no_colour == nullptr || *no_colour == '\0');
   winsize size{};
-  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
+  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 && size.ws_row > 0) {
     console.columns = size.ws_col;
+    console.rows = size.ws_row;
+  }
   return console;
 }
 

@@ -13,6 +13,7 @@ struct Console {
   bool has_terminal = false;  ///< one controls this process, wherever its input comes from
   bool colour = false;        ///< a terminal, and NO_COLOR is not set
   int columns = 80;
+  int rows = 24;
 };
 
 /// Exit status of every command.

@@ -17,6 +17,11 @@ namespace {
 
 using base::Duration;
 
+/// One dark picture is what a pattern becomes on a prop that has none of its places.
+bool shows_nothing(const pattern::Program& program) {
+  return program.beats() == 1 && program.caption(program.beat(0)).empty();
+}
+
 constexpr const char* kWalked[] = {"chase", "corner-check", "centre-cross", "per-pane"};
 
 /// The light of a practice prop, pattern by pattern, each picture held against the map.
@@ -37,6 +42,11 @@ class DemoWalk {
     console_.out << '\n'
                  << pattern << ": " << described.purpose << '\n'
                  << wrapped("Look for: " + described.look_for, console_.columns) << '\n';
+    if (shows_nothing(look.value().lit.front().program)) {
+      for (const std::string& note : look.value().notes) console_.out << note << '\n';
+      console_.out << pattern << ": not for this prop\n" << std::flush;
+      return true;
+    }
     const std::size_t beats = look.value().lit.front().program.beats();
     Agreement agreement{prop};
     if (!session_.light(std::move(look).value()) || !session_.step(engine::StepAsked::kHold)) {
@@ -56,7 +66,7 @@ class DemoWalk {
     return true;
   }
 
-  [[nodiscard]] std::uint64_t differed() const { return differed_; }
+  [[nodiscard]] std::uint64_t differed() const { return differed_ + missing_; }
   [[nodiscard]] std::uint64_t agreed() const { return agreed_; }
 
  private:
@@ -65,6 +75,7 @@ class DemoWalk {
     constexpr Duration kPoll = std::chrono::milliseconds{10};
     constexpr int kMostPolls = 300;
     const std::uint64_t before = agreement.agreed() + agreement.differed();
+    bool seen = false;
     for (int poll = 0; poll < kMostPolls; ++poll) {
       if (signals_.wait(kPoll) == io::Signals::Woke::kSignal) return false;
       const io::Live& live = session_.live();
@@ -72,10 +83,12 @@ class DemoWalk {
       // The first picture fades in; a later one is there at once.
       const bool faded = live.status.at >= faded_at(live, beat);
       if (!lit.lit || lit.beat != beat || !faded) continue;
+      seen = true;
       agreement.observe(live.status.sent.prop(prop_), session_.shown(prop_), io::now());
       if (agreement.agreed() + agreement.differed() > before) return true;
     }
-    // Nothing changed from the picture before: it counts with that one.
+    // A picture that equals the one before counts with it; one that never came is missing.
+    if (!seen) ++missing_;
     return true;
   }
 
@@ -100,7 +113,7 @@ class DemoWalk {
   Console& console_;
   std::uint64_t look_ = 0;
   base::Instant faded_at_{};
-  std::uint64_t agreed_ = 0, differed_ = 0;
+  std::uint64_t agreed_ = 0, differed_ = 0, missing_ = 0;
 };
 
 }  // namespace
@@ -118,7 +131,8 @@ Exit demo(const DemoAsked& asked, Console& console) {
   console.out << "The site " << site->plan->site
               << " in the practice yard: real packets to receivers "
               << "on this machine,\nwhich light simulated props; nothing goes to the network.\n"
-              << lit.name << ": " << lit.about << ", " << lit.map.size() << " pixels. "
+              << lit.name << (lit.about.empty() ? "" : ": " + lit.about) << ", " << lit.map.size()
+              << " pixels. "
               << "FRONT, as seen from the street.\n";
   DemoWalk walk{*session, *prop, signals, console};
   for (const char* pattern : kWalked) {
@@ -128,7 +142,8 @@ Exit demo(const DemoAsked& asked, Console& console) {
   console.out << "\nVerdict: "
               << (right ? "every pixel lit where the map says, in all " +
                               std::to_string(walk.agreed()) + " pictures."
-                        : std::to_string(walk.differed()) + " pictures differed from the map.")
+                        : std::to_string(walk.differed()) +
+                              " pictures differed from the map or never came.")
               << '\n'
               << std::flush;
   if (!session->release()) return kFailed;
@@ -142,6 +157,7 @@ Exit demo(const DemoAsked& asked, Console& console) {
     }
     console.out << "\nThe daemon stays: " << door.value() << "  (Ctrl-C ends it)\n" << std::flush;
     static_cast<void>(serving.run());
+    session->stop();
     serving.close();
   }
   session->stop();

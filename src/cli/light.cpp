@@ -1,5 +1,5 @@
-#include <csignal>
-#include <iostream>
+#include <algorithm>
+#include <ostream>
 #include <string>
 
 #include "cli/agreement.hpp"
@@ -19,6 +19,8 @@ using base::Duration;
 using base::Instant;
 
 constexpr Duration kRedraw = std::chrono::milliseconds{50};
+/// Fewer would draw a prop that nobody recognises.
+constexpr int kLeastRows = 5;
 
 /// Shows one prop while it is lit.
 class Watching {
@@ -51,6 +53,13 @@ class Watching {
   }
 
   [[nodiscard]] const Agreement& agreement() const { return agreement_; }
+  /// Whether the prop's own controller is failing now.
+  [[nodiscard]] bool unheard() {
+    const std::size_t own = session_.plan().patch.props[prop_].controller();
+    const auto failing = session_.live().errors.listed();
+    return std::any_of(failing.begin(), failing.end(),
+                       [own](const auto& one) { return one.controller == own; });
+  }
   void finish() {
     if (lines_drawn_ > 0) console_.out << '\n';
   }
@@ -59,22 +68,35 @@ class Watching {
   [[nodiscard]] std::string progress(const io::Live& live) const {
     const engine::Look& look = *session_.look();
     std::string text = look.pattern + ": " + caption(look.lit.front(), live.status.props[prop_]);
-    if (live.status.props[prop_].waits) text += ", waits for you";
+    if (live.status.props[prop_].waits) {
+      text += ", waits for you";
+    } else if (live.status.by_hand) {
+      text += ", held by you";
+    }
     return text;
   }
 
   void redraw(const io::Live& live, const engine::PlannedProp& prop,
               const std::vector<light::Colour>& shown, Duration since) {
-    std::vector<std::string> lines =
-        draw(prop.frame, shown, {.colour = console_.colour, .columns = console_.columns});
-    lines.push_back("");
     const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(since).count();
-    lines.push_back(progress(live) + "  " + std::to_string(seconds) + " s" +
-                    (console_.in_is_terminal ? "  Enter: next picture, Ctrl-C: dark" : ""));
+    std::vector<std::string> below{
+        progress(live) + "  " + std::to_string(seconds) + " s" +
+        (console_.in_is_terminal ? "  Enter: next picture, Ctrl-C: dark" : "")};
     for (std::string& trouble : troubles(live, session_.plan()))
-      lines.push_back(std::move(trouble));
+      below.push_back(std::move(trouble));
+    // What is drawn over must be exactly as many rows as was drawn: long lines are cut, and the
+    // prop gets what is left of the screen.
+    constexpr int kIndent = 2;
+    const int room = console_.rows - static_cast<int>(below.size()) - 2;
+    std::vector<std::string> lines;
+    if (room >= kLeastRows) {
+      lines = draw(prop.frame, shown,
+                   {.colour = console_.colour, .columns = console_.columns, .rows = room});
+      lines.emplace_back();
+    }
+    for (const std::string& line : below)
+      lines.push_back(cut(line, console_.columns - kIndent - 1));
     if (lines_drawn_ > 0) console_.out << "\x1b[" << lines_drawn_ << 'A';
-    // Lines that were longer or more before are wiped.
     for (const std::string& line : lines) console_.out << "\r  " << line << "\x1b[K\n";
     console_.out << "\x1b[J" << std::flush;
     lines_drawn_ = lines.size();
@@ -83,9 +105,11 @@ class Watching {
   /// Where no terminal can be drawn over: the picture once, then a line for each that follows.
   void print_change(const io::Live& live, const engine::PlannedProp& prop,
                     const std::vector<light::Colour>& shown) {
-    for (std::string& trouble : troubles(live, session_.plan())) {
-      if (trouble != last_trouble_) console_.out << trouble << '\n';
-      last_trouble_ = std::move(trouble);
+    std::vector<std::string> now_troubled = troubles(live, session_.plan());
+    for (const std::string& trouble : now_troubled) {
+      if (std::find(told_.begin(), told_.end(), trouble) != told_.end()) continue;
+      told_.push_back(trouble);
+      console_.out << trouble << '\n';
     }
     const std::string now = progress(live);
     const bool settled = std::any_of(shown.begin(), shown.end(),
@@ -108,7 +132,7 @@ class Watching {
   std::size_t lines_drawn_ = 0;
   bool drawn_ = false;
   std::string last_progress_;
-  std::string last_trouble_;
+  std::vector<std::string> told_;
 };
 
 void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& look,
@@ -124,7 +148,7 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
     console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
   } else {
     console.out << "Sent to " << controller.name << " by " << patch::to_text(controller.protocol)
-                << ".\n"
+                << "; the other props of the site are kept black.\n"
                 << kCautions;
   }
   const auto percent = [](light::Level level) {
@@ -152,7 +176,8 @@ Exit light(const LightAsked& asked, Console& given) {
                   .in_is_terminal = given.in_is_terminal,
                   .has_terminal = given.has_terminal,
                   .colour = given.colour,
-                  .columns = given.columns};
+                  .columns = given.columns,
+                  .rows = given.rows};
   const auto site = load_site(asked.site, console);
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, console);
@@ -183,17 +208,24 @@ Exit light(const LightAsked& asked, Console& given) {
     switch (signals.wait(kRedraw, listen)) {
       case io::Signals::Woke::kSignal: stopped = true; break;
       case io::Signals::Woke::kInput: {
-        std::string line;
-        listen = static_cast<bool>(std::getline(std::cin, line));
-        if (listen) static_cast<void>(session->step(engine::StepAsked::kNext));
+        const std::optional<int> presses = io::Signals::lines_of_input();
+        listen = presses.has_value();
+        for (int i = 0; i < presses.value_or(0); ++i) {
+          static_cast<void>(session->step(engine::StepAsked::kNext));
+        }
         break;
       }
       case io::Signals::Woke::kTimeout: break;
     }
   }
   watching.finish();
+  const bool unheard = watching.unheard();
   session->stop();
   console.out << "Dark, and the streams are ended.\n" << std::flush;
+  if (unheard) {
+    console.err << "panewalk: the packets did not reach the controller of " << asked.prop << '\n';
+    return kFailed;
+  }
   if (!asked.practice) return kDone;
   console.out << "Practice: " << watching.agreement().verdict() << ".\n" << std::flush;
   return watching.agreement().differed() == 0 ? kDone : kFailed;

@@ -65,8 +65,8 @@ Exit serve(const ServeAsked& asked, Console& console) {
     }
     break;
   }
-  serving.close();
   session->stop();
+  serving.close();
   console.out << "Dark, and the streams are ended.\n" << std::flush;
   return kDone;
 }

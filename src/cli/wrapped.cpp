@@ -24,4 +24,17 @@ std::string wrapped(std::string_view text, int columns) {
   return out;
 }
 
+std::string cut(std::string_view text, int columns) {
+  int characters = 0;
+  std::size_t last = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool begins_one = (static_cast<unsigned char>(text[i]) & 0xc0U) != 0x80U;
+    if (!begins_one) continue;
+    if (characters == columns) return std::string{text.substr(0, last)} + "…";
+    last = i;
+    ++characters;
+  }
+  return std::string{text};
+}
+
 }  // namespace panewalk::cli

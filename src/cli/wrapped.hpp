@@ -9,4 +9,7 @@ namespace panewalk::cli {
 /// whole.
 std::string wrapped(std::string_view text, int columns);
 
+/// The first `columns` characters, the last of them "…" where there are more.
+std::string cut(std::string_view text, int columns);
+
 }  // namespace panewalk::cli

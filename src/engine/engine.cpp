@@ -28,6 +28,7 @@ Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
   supplies_.resize(plan_->controllers.size());
   clocks_.resize(plan_->controllers.size());
   due_.resize(plan_->controllers.size());
+  pending_.resize(plan_->controllers.size());
   for (std::size_t i = 0; i < clocks_.size(); ++i) {
     clocks_[i].period = Duration{std::chrono::seconds{1}} / plan_->controllers[i].frames_per_second;
     if (plan_->controllers[i].supply) supplies_[i].most = plan_->controllers[i].supply->amps;
@@ -76,7 +77,7 @@ void Engine::dark() {
 }
 
 void Engine::release() {
-  if (mode_ == Mode::kSilent) return;
+  if (mode_ == Mode::kSilent || mode_ == Mode::kReleasing) return;
   mode_ = Mode::kReleasing;
   rows_.begin_release();
 }
@@ -121,6 +122,7 @@ void Engine::mark_due(Instant now) {
   for (std::size_t i = 0; i < clocks_.size(); ++i) {
     due_[i] = clocks_[i].next <= now;
     if (due_[i]) clocks_[i].next += clocks_[i].period;
+    if (due_[i]) pending_[i] = true;
   }
   find_next();
 }
@@ -132,7 +134,7 @@ void Engine::paint(Instant now) {
     const bool is_lit = next_lit < look_->lit.size() && look_->lit[next_lit].prop == prop;
     const std::size_t lit_index = next_lit;
     if (is_lit) ++next_lit;
-    if (!due_[plan_->patch.props[prop].controller()]) {
+    if (!pending_[plan_->patch.props[prop].controller()]) {
       copy_prop(shown, wanted_, prop);
       continue;
     }
@@ -160,7 +162,7 @@ void Engine::paint(Instant now) {
 
 void Engine::limit_level() {
   for (std::size_t controller = 0; controller < clocks_.size(); ++controller) {
-    if (!due_[controller] || !plan_->controllers[controller].supply) continue;
+    if (!pending_[controller] || !plan_->controllers[controller].supply) continue;
     std::size_t count = 0;
     for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
       const patch::PropPatch& patch = plan_->patch.props[prop];
@@ -183,11 +185,18 @@ void Engine::limit_level() {
 }
 
 light::SafeFrame Engine::limit_flashes(Instant now) {
-  if (mode_ != Mode::kLit) return limiter_.dark(now);
+  if (mode_ != Mode::kLit) {
+    for (SupplyStatus& supply : supplies_) supply = {.asked = {}, .most = supply.most, .factor = 1};
+    return limiter_.dark(now);
+  }
   paint(now);
   limit_level();
   const light::SafeFrame safe = limiter_.pass(wanted_, now);
-  if (limiter_.held()) ++frames_held_;
+  if (limiter_.held()) {
+    ++frames_held_;
+  } else {
+    pending_.assign(pending_.size(), false);
+  }
   return safe;
 }
 

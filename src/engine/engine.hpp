@@ -49,7 +49,7 @@ struct Status {
   std::vector<SupplyStatus> supplies;  ///< by controller
   std::optional<light::Held> held;
   std::uint64_t frames_held = 0;
-  light::Canvas sent;  ///< what is on the wire, before the order of the channels
+  light::Canvas sent;  ///< what was passed for packing, before the order of the channels
 };
 
 /// Turns time into packets. No clock, no I/O; after the constructor nothing here allocates, and
@@ -111,6 +111,9 @@ class Engine {
   Rows rows_;
   std::vector<Clock> clocks_;  // by controller
   std::vector<bool> due_;      // by controller, at this tick
+  /// By controller: its picture has been due and not passed yet. One that was held when a slow
+  /// controller was due is asked for again at every tick, not only at that controller's next.
+  std::vector<bool> pending_;
   Instant next_{};
   Mode mode_ = Mode::kSilent;
   std::shared_ptr<const Look> look_;

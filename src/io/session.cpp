@@ -87,18 +87,29 @@ bool Session::light(engine::Look look) {
   auto shared = std::make_shared<const engine::Look>(std::move(look));
   if (!stream_->light(shared)) return false;
   look_ = std::move(shared);
+  asked_ = engine::Mode::kLit;
   return true;
 }
 
-bool Session::dark() { return stream_->dark(); }
-bool Session::release() { return stream_->release(); }
+bool Session::dark() {
+  if (!stream_->dark()) return false;
+  asked_ = engine::Mode::kDark;
+  return true;
+}
+
+bool Session::release() {
+  if (!stream_->release()) return false;
+  asked_ = engine::Mode::kSilent;
+  return true;
+}
+
 bool Session::step(engine::StepAsked asked) { return stream_->step(asked); }
 
 base::Problems Session::replace(std::shared_ptr<const engine::Plan> plan) {
   std::unique_ptr<Practice> practice;
   auto engine = make_engine(plan, practice);
   if (!engine) return std::move(engine).error();
-  const engine::Mode mode = live().status.mode;
+  const engine::Mode mode = asked_;
   base::Problems problems = stream_->replace(std::move(engine).value());
   if (!problems.empty()) return problems;
   plan_ = std::move(plan);

@@ -58,6 +58,7 @@ class Session {
   std::optional<engine::Identity> identity_;  ///< set by start()
   To to_ = To::kNetwork;
   std::shared_ptr<const engine::Look> look_;
+  engine::Mode asked_ = engine::Mode::kSilent;  ///< the stream's state may lag behind
   std::unique_ptr<Practice> practice_;
   std::unique_ptr<StreamThread> stream_;
 };

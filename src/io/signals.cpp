@@ -29,6 +29,9 @@ sigset_t watched() {
 Signals::Signals() {
   // A reader that goes away (head, a closed pager) must not kill us before the lights are dark.
   ::signal(SIGPIPE, SIG_IGN);
+  // Nor may the shell stop us, lit, because we run in its background and look at the terminal.
+  ::signal(SIGTTIN, SIG_IGN);
+  ::signal(SIGTTOU, SIG_IGN);
   const sigset_t set = watched();
   pthread_sigmask(SIG_BLOCK, &set, nullptr);
   descriptor_ = signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC);
@@ -54,6 +57,13 @@ Signals::Woke Signals::wait(base::Duration timeout, bool input) {
     }
   }
   return watch[1].revents != 0 ? Woke::kInput : Woke::kTimeout;
+}
+
+std::optional<int> Signals::lines_of_input() {
+  std::array<char, 256> text{};
+  const ssize_t size = read(STDIN_FILENO, text.data(), text.size());
+  if (size <= 0) return std::nullopt;
+  return static_cast<int>(std::count(text.begin(), text.begin() + size, '\n'));
 }
 
 }  // namespace panewalk::io

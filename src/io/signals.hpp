@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "base/instant.hpp"
 
 namespace panewalk::io {
@@ -17,6 +19,9 @@ class Signals {
   enum class Woke { kTimeout, kSignal, kInput };
   /// Until a signal, a line on standard input (where `input` is set) or the time is up.
   [[nodiscard]] Woke wait(base::Duration timeout, bool input = false);
+  /// The ends of line that standard input has at once; nothing where it is at its end or broken.
+  /// Never waits for the rest of a line: that would keep us from hearing a signal.
+  [[nodiscard]] static std::optional<int> lines_of_input();
   /// The signal that woke last; 0 before.
   [[nodiscard]] int last() const { return last_; }
   [[nodiscard]] int descriptor() const { return descriptor_; }

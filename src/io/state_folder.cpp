@@ -102,6 +102,11 @@ base::Result<HeldCid> hold_cid(const std::string& folder) {
     if (lock.is_open() && ::flock(lock.get(), LOCK_EX | LOCK_NB) == 0) {
       return HeldCid{.cid = cid.value(), .lock = std::move(lock)};
     }
+    if (errno != EWOULDBLOCK) {
+      return base::Problems{{.file = path,
+                             .what = "can't be locked: " + system_text(errno),
+                             .remedy = "set STATE_DIRECTORY to a folder of a local disk"}};
+    }
   }
   return base::Problems{{.file = folder,
                          .what = std::to_string(kMostAtOnce) + " Panewalks run already",

@@ -20,6 +20,7 @@ struct Serving::Loop {
   io::Signals& signals;
   boost::asio::posix::stream_descriptor descriptor;
   Server server;
+  bool ready = false;  // a signal waits
 };
 
 Serving::Serving(io::Session& session, io::Signals& signals, ServerOptions options)
@@ -37,14 +38,14 @@ int Serving::run() {
   int signal = 0;
   while (signal == 0) {
     loop_->context.restart();
-    bool ready = false;
+    loop_->ready = false;
     loop_->descriptor.async_wait(boost::asio::posix::stream_descriptor::wait_read,
-                                 [this, &ready](const boost::system::error_code&) {
-                                   ready = true;
+                                 [this](const boost::system::error_code&) {
+                                   loop_->ready = true;
                                    loop_->context.stop();
                                  });
     loop_->context.run();
-    if (!ready) continue;
+    if (!loop_->ready) continue;
     if (loop_->signals.wait(base::Duration{0}) == io::Signals::Woke::kSignal) {
       signal = loop_->signals.last();
     }

@@ -55,6 +55,12 @@ TEST(Wrapped, BreaksBetweenWords) {
   EXPECT_EQ(wrapped("", 20), "");
 }
 
+TEST(Cut, KeepsToTheWidth) {
+  EXPECT_EQ(cut("held back", 9), "held back");
+  EXPECT_EQ(cut("held back", 8), "held ba…");
+  EXPECT_EQ(cut("·····", 3), "··…");
+}
+
 class AgreementTest : public testing::Test {
  protected:
   void SetUp() override {

@@ -287,6 +287,65 @@ TEST_F(EngineTest, TicksEachControllerAtItsOwnRate) {
   EXPECT_EQ(slow_packets, 20U);
 }
 
+// Found by review: a picture held at the one tick of a slow controller waited for that controller's
+// next.
+TEST_F(EngineTest, AsksAgainForWhatWasHeldWhenASlowControllerWasDue) {
+  auto slow = test::artnet_controller("yard");
+  slow.frames_per_second = 5;
+  auto plan = test::plan_of(
+      {test::e131_controller("bench"), slow},
+      {{.name = "gate", .pixels = 2}, {.name = "quay", .pixels = 2, .controller = 1}});
+  plan->patterns = {test::steady("white", pattern::ColourName::kWhite),
+                    test::steady("black", pattern::ColourName::kBlack)};
+  plan_ = plan;
+  engine_ = std::make_unique<Engine>(plan_, who());
+  engine_->start(kStart);
+  light({.props = {"gate", "quay"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  Instant now = kStart;
+  const auto run_until = [this, &now](Instant end) {
+    for (; now < end; now = engine_->next_tick()) static_cast<void>(engine_->tick(now));
+  };
+  run_until(kStart + 2s);
+  // The gate alone from now on, asked for again and again: each look fades from what is shown, and
+  // the quay must go black all the same.
+  for (int i = 0; i < 40; ++i) {
+    light({.props = {"gate"},
+           .pattern = i % 2 == 0 ? "black" : "white",
+           .level = light::Level::of(1)},
+          now);
+    run_until(now + 50ms);
+  }
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, now);
+  run_until(now + 800ms);
+  EXPECT_TRUE(engine_->make_status().sent.prop(1)[0].dark());
+}
+
+TEST_F(EngineTest, SaysNothingOfTheSupplyWhenItIsDark) {
+  auto controller = test::e131_controller("bench");
+  controller.supply = patch::Supply{.volts = base::Volts::of(12), .amps = base::Amps::of(3)};
+  make(test::plan_of({controller}, {{.name = "gate", .pixels = 100}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 400ms));
+  ASSERT_LT(engine_->make_status().supplies.at(0).factor, 1);
+  engine_->dark();
+  static_cast<void>(tick(425ms));
+  EXPECT_EQ(engine_->make_status().supplies.at(0).factor, 1);
+}
+
+TEST_F(EngineTest, IsReleasedOnceHoweverOftenItIsAsked) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
+  light({.props = {"gate"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 325ms));
+  std::vector<bool> terminated;
+  for (Duration at = 350ms; at <= 1s; at += 25ms) {
+    engine_->release();
+    for (const packet::E131Data& data : tick(at).data) {
+      terminated.push_back(data.options.stream_terminated);
+    }
+  }
+  EXPECT_EQ(terminated, (std::vector<bool>{false, true, true, true}));
+}
+
 TEST_F(EngineTest, KeepsThePhaseAfterMissedFrames) {
   make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 2}}));
   static_cast<void>(engine_->tick(kStart));
