@@ -36,7 +36,7 @@ TEST(Drawing, ShowsEachStationWhereItIsSeenFromTheFront) {
 TEST(Drawing, TakesColoursWhereTheTerminalHasThem) {
   const prop::Frame frame = square();
   const auto lines = draw(frame, lit(frame, "A1", {0, 0, 255, 0}), {.colour = true});
-  EXPECT_EQ(lines[0].substr(0, 24), "\x1b[38;2;0;0;255m●\x1b[0m ");
+  EXPECT_EQ(lines[0].substr(0, 23), "\x1b[38;2;0;0;255m●\x1b[0m ");
 }
 
 TEST(Drawing, NamesColoursByLetter) {
