@@ -27,7 +27,9 @@ TEST(Server, PutsTheGoldenBytesOnTheWire) {
   Running running;
   const std::string port = std::to_string(running.port());
   const auto with_port = [&port](std::string text) {
-    for (std::size_t at = text.find("7007"); at != std::string::npos; at = text.find("7007")) {
+    // On from what was put in: a port such as 37007 holds the digits that are looked for.
+    for (std::size_t at = text.find("7007"); at != std::string::npos;
+         at = text.find("7007", at + port.size())) {
       text.replace(at, 4, port);
     }
     return text;
