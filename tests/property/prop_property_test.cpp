@@ -6,11 +6,14 @@
 #include <boost/graph/dijkstra_shortest_paths.hpp>
 #include <cmath>
 #include <map>
+#include <numeric>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "prop/frame.hpp"
+#include "prop/place_words.hpp"
 #include "prop/ways.hpp"
 #include "support/frames.hpp"
 
@@ -22,14 +25,14 @@ using test::at;
 using test::mm;
 
 /// One direction of a random window: whole millimetres, so that sums are exact in binary.
-struct Side {
+struct Spread {
   std::vector<double> gaps;
   std::vector<int> bars;  ///< places from 1 between the edges
   [[nodiscard]] int stations() const { return static_cast<int>(gaps.size()) + 1; }
 };
 
-Side any_side() {
-  Side side;
+Spread any_side() {
+  Spread side;
   for (int i = *rc::gen::inRange(1, 15); i > 0; --i)
     side.gaps.push_back(*rc::gen::inRange(20, 200));
   for (int place = 2; place < side.stations(); ++place) {
@@ -38,13 +41,13 @@ Side any_side() {
   return side;
 }
 
-WindowShape shape_of(const Side& across, const Side& down) {
+WindowShape shape_of(const Spread& across, const Spread& down) {
   return test::window(test::gaps(across.stations(), across.gaps),
                       test::gaps(down.stations(), down.gaps), across.bars, down.bars);
 }
 
-Side mirrored(const Side& side) {
-  Side other;
+Spread mirrored(const Spread& side) {
+  Spread other;
   other.gaps.assign(side.gaps.rbegin(), side.gaps.rend());
   for (auto place = side.bars.rbegin(); place != side.bars.rend(); ++place) {
     other.bars.push_back(side.stations() + 1 - *place);
@@ -64,8 +67,8 @@ std::vector<std::pair<double, double>> places(const Frame& frame) {
 // Corner sharing, N = V + Σ(s − 1), with V and the bars counted from the numbers of panes: m
 // columns of panes and n rows have (m + 1)(n + 1) joints, m (n + 1) bars across and n (m + 1) down.
 RC_GTEST_PROP(Window, HasAStationForEachJointAndOneLessThanThePitchesForEachBar, ()) {
-  const Side across = any_side();
-  const Side down = any_side();
+  const Spread across = any_side();
+  const Spread down = any_side();
   const Frame frame = test::frame_of(shape_of(across, down));
   const std::size_t m = across.bars.size() + 1;
   const std::size_t n = down.bars.size() + 1;
@@ -79,8 +82,8 @@ RC_GTEST_PROP(Window, HasAStationForEachJointAndOneLessThanThePitchesForEachBar,
 }
 
 RC_GTEST_PROP(Window, MirroredLeftToRightIsMirroredInEveryPlace, ()) {
-  const Side across = any_side();
-  const Side down = any_side();
+  const Spread across = any_side();
+  const Spread down = any_side();
   const Frame frame = test::frame_of(shape_of(across, down));
   const Frame other = test::frame_of(shape_of(mirrored(across), down));
   double width = 0;
@@ -231,6 +234,142 @@ RC_GTEST_PROP(ShortestWay, CrossesAGapByTheClosestEnds, ()) {
                                     frame.find_station(name("R", j, n)).value())
                            .value();
   RC_ASSERT(std::abs(found - expected) < kRounding);
+}
+
+double length_of(const std::vector<Point>& path) {
+  double length = 0;
+  for (std::size_t i = 1; i < path.size(); ++i) {
+    length += std::hypot(path[i].x.value() - path[i - 1].x.value(),
+                         path[i].y.value() - path[i - 1].y.value());
+  }
+  return length;
+}
+
+/// One prop of straight bars, or two of them side by side that no bar joins.
+std::vector<SectionDescription> any_sections() {
+  std::vector<SectionDescription> sections = any_frame();
+  if (*rc::gen::arbitrary<bool>()) {
+    sections.front().name = "L";
+    sections.push_back(any_frame().front());
+    sections.back().name = "R";
+    sections.back().at = at(4000, *rc::gen::inRange(-500, 500));
+  }
+  return sections;
+}
+
+RC_GTEST_PROP(ShortestPath, IsAsLongAsTheShortestWayAndEndsWhereItShould, ()) {
+  const auto built = build(any_sections());
+  RC_PRE(built.ok());
+  const Frame& frame = built.value();
+  for (int i = 0; i < 10; ++i) {
+    const auto from = StationIndex::of(*rc::gen::inRange<std::size_t>(0, frame.stations().size()));
+    const auto to = StationIndex::of(*rc::gen::inRange<std::size_t>(0, frame.stations().size()));
+    const std::vector<Point> path = shortest_path(frame, from, to);
+    RC_ASSERT(path.front() == frame[from].at);
+    RC_ASSERT(path.back() == frame[to].at);
+    RC_ASSERT((path.size() == 1) == (from == to));
+    RC_ASSERT(std::abs(length_of(path) - shortest_way(frame, from, to).value()) < kRounding);
+  }
+}
+
+// Straight across only once, and only where no bar joins the two ends.
+RC_GTEST_PROP(ShortestPath, GoesFromNeighbourToNeighbourButForOneGap, ()) {
+  const auto built = build(any_sections());
+  RC_PRE(built.ok());
+  const Frame& frame = built.value();
+  std::map<Point, StationIndex> station_at;
+  for (std::size_t i = 0; i < frame.stations().size(); ++i) {
+    station_at[frame.stations()[i].at] = StationIndex::of(i);
+  }
+  const auto from = StationIndex::of(*rc::gen::inRange<std::size_t>(0, frame.stations().size()));
+  const auto to = StationIndex::of(*rc::gen::inRange<std::size_t>(0, frame.stations().size()));
+  const std::vector<Point> path = shortest_path(frame, from, to);
+  int gaps = 0;
+  for (std::size_t i = 1; i < path.size(); ++i) {
+    const auto& near = frame.neighbours(station_at.at(path[i - 1]));
+    const StationIndex next = station_at.at(path[i]);
+    if (std::none_of(near.begin(), near.end(),
+                     [next](const Neighbour& neighbour) { return neighbour.station == next; })) {
+      ++gaps;
+    }
+  }
+  RC_ASSERT(gaps == (frame[from].section == frame[to].section ? 0 : 1));
+}
+
+SectionDescription any_shape(const std::string& name, double x) {
+  SectionDescription section = test::named(name, at(x, 0), LineShape{});
+  const auto far = [] { return mm(*rc::gen::inRange(-900, 900)); };
+  switch (*rc::gen::inRange(0, 6)) {
+    case 0: section.shape = shape_of(any_side(), any_side()); break;
+    case 1: section.shape = any_bars(); break;
+    case 2: section.shape = LineShape{{}, {far(), far()}, *rc::gen::inRange(2, 60)}; break;
+    case 3: {
+      const int joints = *rc::gen::inRange(1, 6);
+      const double from = *rc::gen::inRange(-360, 360);
+      section.shape = ArcShape{{far(), far()},
+                               mm(*rc::gen::inRange(50, 900)),
+                               test::deg(from),
+                               test::deg(*rc::gen::arbitrary<bool>() ? from + 360 : from - 360),
+                               joints * *rc::gen::inRange(1, 40),
+                               joints};
+      break;
+    }
+    case 4: {
+      const int pieces = *rc::gen::inRange(1, 5);
+      section.shape = ArcShape{{far(), far()},
+                               mm(*rc::gen::inRange(50, 900)),
+                               test::deg(*rc::gen::inRange(-180, 180)),
+                               test::deg(*rc::gen::inRange(181, 400)),
+                               pieces * *rc::gen::inRange(1, 20) + 1,
+                               pieces + 1};
+      break;
+    }
+    default: {
+      PathShape path{{at(0, 0)}, {}};
+      for (int i = *rc::gen::inRange(1, 5); i > 0; --i) {
+        path.corners.push_back({path.corners.back().x + mm(90), far()});
+        path.stations.push_back(*rc::gen::inRange(2, 30));
+      }
+      if (path.stations.size() > 1 && *rc::gen::arbitrary<bool>()) {
+        path.corners.push_back(path.corners.front());
+        path.stations.push_back(*rc::gen::inRange(2, 30));
+      }
+      section.shape = path;
+    }
+  }
+  return section;
+}
+
+RC_GTEST_PROP(PlaceWords, AreNeverTheSameForTwoStations, ()) {
+  std::vector<SectionDescription> sections{any_shape("L", 0)};
+  if (*rc::gen::arbitrary<bool>()) sections.push_back(any_shape("R", 5000));
+  const auto built = build(sections);
+  RC_PRE(built.ok());
+  const Frame& frame = built.value();
+  for (const Side side : {Side::kFront, Side::kBack}) {
+    std::set<std::string> words;
+    for (std::size_t i = 0; i < frame.stations().size(); ++i) {
+      RC_ASSERT(words.insert(place_in_words(frame, StationIndex::of(i), side)).second);
+    }
+  }
+}
+
+// What is said of a window from the back is what is said from the front of the mirrored one.
+RC_GTEST_PROP(PlaceWords, FromTheBackAreThoseOfTheMirroredWindow, ()) {
+  const Spread across = any_side();
+  const Spread down = any_side();
+  const Frame frame = test::frame_of(shape_of(across, down));
+  const Frame mirror = test::frame_of(shape_of(mirrored(across), down));
+  const double width = std::accumulate(across.gaps.begin(), across.gaps.end(), 0.0);
+  std::map<Point, std::string> in_mirror;
+  for (std::size_t i = 0; i < mirror.stations().size(); ++i) {
+    in_mirror[mirror.stations()[i].at] = place_in_words(mirror, StationIndex::of(i), Side::kFront);
+  }
+  for (std::size_t i = 0; i < frame.stations().size(); ++i) {
+    const Point place = frame.stations()[i].at;
+    RC_ASSERT(in_mirror.at({mm(width) - place.x, place.y}) ==
+              place_in_words(frame, StationIndex::of(i), Side::kBack));
+  }
 }
 
 }  // namespace
