@@ -9,12 +9,16 @@ ninja-build          carries it out
 libboost-dev         Asio and Beast: timers, HTTP, WebSocket
 nlohmann-json3-dev   reads and writes JSON
 libcli11-dev         the command line
+libqrencode-dev      the join code for the camera of a phone
+libsqlite3-dev       the logbook
+liblemon-dev         matchings: the bound of the fewest splices
 '
 test_packages='
 libgtest-dev         unit tests
 libgmock-dev         unit tests
 librapidcheck-dev    laws over random cases
 libbenchmark-dev     benchmarks
+libeigen3-dev        a dense solve to hold the power of chains against
 clang                the second compiler, and the fuzzers
 libclang-rt-14-dev   the fuzzers and sanitizers of clang
 clang-format         checks the format
@@ -22,14 +26,23 @@ clang-tidy           static analysis
 cppcheck             static analysis by other means
 shellcheck           checks the scripts
 codespell            checks the spelling
+zbar-tools           reads the QR code that we print with somebody else'"'"'s decoder
 tshark               reads what we send with somebody else'"'"'s dissector
 python3=python3      system tests
+python3-networkx     matchings and paths by other hands than ours
 nodejs=node          system tests: other senders and receivers
 npm=npm              brings these
 ca-certificates      lets npm trust where it loads from
 iproute2             network namespaces for the system tests
 util-linux           network namespaces for the system tests
+chromium=chromium    browser tests: runs the page
+fonts-dejavu-core    browser tests: letters for it
+poppler-utils=pdftotext  reads what a sheet prints
 git=git              lists the files to check
+'
+
+screens_packages='
+pngquant             makes the screenshots small
 '
 
 say() { printf '%s\n' "$*"; }
@@ -120,19 +133,25 @@ packages_for_build() { need "Building" "$build_packages"; }
 
 packages_for_tests() {
   need "Testing" "$build_packages$test_packages"
-  peers
+  npm_packages tests/peers 2
+  npm_packages tests/browser 4
 }
 
-# The other senders and receivers of tests/peers, exactly as locked, without their install scripts.
-peers() {
-  local stamp=tests/peers/node_modules/.as-locked log
-  if cmp -s tests/peers/package-lock.json "$stamp"; then return 0; fi
-  say "Testing needs the npm packages of tests/peers (about 2 MB): $(
-    sed -nE '/devDependencies/,/}/s/^ +"([a-z]+)": "([0-9.]+)".*/\1 \2/p' tests/peers/package.json |
+packages_for_screens() {
+  packages_for_tests
+  need "Taking screenshots" "$screens_packages"
+}
+
+# npm_packages FOLDER MEGABYTES: what the folder's lock file names, exactly, without install scripts.
+npm_packages() {
+  local folder=$1 stamp=$1/node_modules/.as-locked log
+  if cmp -s "$folder/package-lock.json" "$stamp"; then return 0; fi
+  say "Testing needs the npm packages of $folder (about $2 MB): $(
+    sed -nE '/devDependencies/,/}/s/^ +"([a-z-]+)": "([0-9.]+)".*/\1 \2/p' "$folder/package.json" |
       paste -sd, | sed 's/,/, /g')"
   log=$(mktemp "${TMPDIR:-/tmp}/panewalk-npm.XXXXXX")
-  (cd tests/peers && npm ci --ignore-scripts --no-audit --no-fund) >"$log" 2>&1 </dev/null ||
+  (cd "$folder" && npm ci --ignore-scripts --no-audit --no-fund) >"$log" 2>&1 </dev/null ||
     show_end "$log"
-  cp tests/peers/package-lock.json "$stamp"
+  cp "$folder/package-lock.json" "$stamp"
   rm -f "$log"
 }

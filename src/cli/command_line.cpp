@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "config/units.hpp"
 #include "patch/description.hpp"
 
 namespace panewalk::cli {
@@ -22,6 +23,19 @@ std::string check_percent(const std::string& text) {
   return read_percent(text) ? "" : "'" + text + "' is no level; 0 to 100, in percent";
 }
 
+std::string check_current(const std::string& text) {
+  const auto current = config::parse_current(text);
+  if (!current) return "'" + text + "' is no current; such as \"420 mA\" or \"0.42 A\"";
+  return *current > base::Amps::of(50) ? "'" + text + "' is more than ten pixels take; at most 50 A"
+                                       : "";
+}
+
+std::string check_length(const std::string& text) {
+  const auto length = config::parse_length(text);
+  if (!length) return "'" + text + "' is no length; such as \"2.5 m\" or \"8 ft\"";
+  return *length > base::Millimetres::of(0) ? "" : "'" + text + "' is no length of a wire";
+}
+
 std::string check_listen(const std::string& text) {
   const auto colon = text.rfind(':');
   unsigned port = 0;
@@ -31,7 +45,17 @@ std::string check_listen(const std::string& text) {
   if (read.ec != std::errc{} || read.ptr != end || port > 65535) {
     return "'" + text.substr(colon + 1) + "' is no port; 1 to 65535, or 0 for any that is free";
   }
+  const std::string address = text.substr(0, colon);
+  if (address.empty()) return "'" + text + "' has no address; such as 127.0.0.1:8017";
+  if (address.find(':') != std::string::npos && (address.front() != '[' || address.back() != ']')) {
+    return "'" + address + "' needs brackets; such as [::1]:8017";
+  }
   return "";
+}
+
+Form form_of(const std::string& text) {
+  if (text == "json") return Form::kJson;
+  return text == "csv" ? Form::kCsv : Form::kTable;
 }
 
 constexpr const char* kAbout =
@@ -53,9 +77,13 @@ class CommandLine {
     app_.set_version_flag("--version", "panewalk " PANEWALK_VERSION);
     add_validate();
     add_map();
+    add_wire();
+    add_power();
+    add_sheet();
     add_light();
     add_serve();
     add_demo();
+    add_logbook();
   }
 
   int run(int argc, const char* const* argv, Console& console) {
@@ -68,10 +96,31 @@ class CommandLine {
     }
     if (*validate_) return cli::validate(validate_asked_, console);
     if (*map_) {
-      map_asked_.form = form_ == "json"  ? MapForm::kJson
-                        : form_ == "csv" ? MapForm::kCsv
-                                         : MapForm::kTable;
+      map_asked_.form = form_of(form_);
+      map_asked_.as_picture = form_ == "svg";
       return cli::map(map_asked_, console);
+    }
+    if (*sheet_) {
+      if (!drawing_.empty()) {
+        sheet_asked_.drawing = drawing_ == "front" ? prop::Side::kFront : prop::Side::kBack;
+      }
+      if (units_ == "in") sheet_asked_.units = sheet::Units::kInches;
+      return cli::sheet(sheet_asked_, console);
+    }
+    if (*logbook_) {
+      logbook_asked_.form = form_of(form_);
+      return cli::logbook(logbook_asked_, console);
+    }
+    if (*wire_) {
+      wire_asked_.as_json = text_form_ == "json";
+      if (longest_jump_) wire_asked_.longest_jump = config::parse_length(*longest_jump_);
+      return cli::wire(wire_asked_, console);
+    }
+    if (*power_) {
+      power_asked_.as_json = text_form_ == "json";
+      power_asked_.level = *read_percent(full_level_);
+      take_readings();
+      return cli::power(power_asked_, console);
     }
     if (*light_) {
       if (seconds_) {
@@ -84,6 +133,9 @@ class CommandLine {
     if (*serve_) {
       const auto colon = listen_.rfind(':');
       serve_asked_.address = listen_.substr(0, colon);
+      if (serve_asked_.address.front() == '[') {
+        serve_asked_.address = serve_asked_.address.substr(1, serve_asked_.address.size() - 2);
+      }
       serve_asked_.port = static_cast<std::uint16_t>(std::stoul(listen_.substr(colon + 1)));
       return cli::serve(serve_asked_, console);
     }
@@ -94,6 +146,12 @@ class CommandLine {
   CLI::App* command(const char* name, const char* about) {
     CLI::App* added = app_.add_subcommand(name, about);
     return added;
+  }
+
+  void add_form(CLI::App* to) {
+    to->add_option("--as", form_, "how to print it")
+        ->check(CLI::IsMember({"table", "csv", "json"}))
+        ->capture_default_str();
   }
 
   void add_validate() {
@@ -109,13 +167,92 @@ class CommandLine {
     map_ = command("map", "Print where each pixel sits and on which channel it is");
     map_->add_option("SITE", map_asked_.site, "the site file")->required();
     map_->add_option("PROP", map_asked_.prop, "the prop's name")->required();
-    map_->add_option("--as", form_, "how to print it")
-        ->check(CLI::IsMember({"table", "csv", "json"}))
+    map_->add_option("--as", form_, "how to print it; svg is a picture seen from the front")
+        ->check(CLI::IsMember({"table", "csv", "json", "svg"}))
         ->capture_default_str();
     map_->footer(
         "Positions are in millimetres from the prop's origin, the top left corner seen from the "
         "FRONT,\n"
         "x to the right, y down. Pixels are in the order in which the data visits them.");
+  }
+
+  void add_wire() {
+    wire_ =
+        command("wire", "Find the route with the fewest splices, with the bound that proves it");
+    wire_->add_option("PROPFILE", wire_asked_.prop_file, "the prop file")->required();
+    wire_->add_option("--as", text_form_, "how to print it")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->capture_default_str();
+    wire_->add_flag("--write", wire_asked_.write,
+                    "put the route into the prop file; nothing else in it changes");
+    CLI::Option* lead_in =
+        wire_->add_option("--lead-in", wire_asked_.lead_in, "the joint where the data comes in");
+    wire_->add_option("--lead-out", wire_asked_.lead_out, "the joint of the last pixel");
+    wire_
+        ->add_option("--longest-jump", longest_jump_,
+                     "most wire of one hop or jump, such as \"2.5 m\"")
+        ->check(check_length);
+    wire_->add_flag("--keep-start", wire_asked_.keep_start, "begin where the file's route begins")
+        ->excludes(lead_in);
+    wire_->footer(
+        "A splice is a hop or a jump. Of the routes with the fewest it is one with the least "
+        "wire,\n"
+        "measured along the bars. \"route\": \"fewest splices\" in a prop file asks for the same "
+        "search.");
+  }
+
+  void add_power() {
+    power_ =
+        command("power", "Print currents, the lowest voltage and where, level limit and fuses");
+    power_->add_option("SITE", power_asked_.site, "the site file")->required();
+    power_->add_option("PROP", power_asked_.prop, "the prop's name")->required();
+    power_->add_option("--as", text_form_, "how to print it")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->capture_default_str();
+    power_->add_option("--level", full_level_, "brightness in percent")
+        ->check(check_percent)
+        ->capture_default_str();
+    power_->add_option("--pattern", power_asked_.pattern,
+                       "instead of white: this pattern's picture with the lowest voltage");
+    power_->add_option("--ten-white", ten_white_, "measured: ten pixels at white, \"420 mA\"")
+        ->check(check_current);
+    power_->add_option("--ten-black", ten_black_, "measured: ten pixels at black, \"9 mA\"")
+        ->check(check_current);
+    power_->add_option("--near-volts", near_volts_, "measured at pixel 1, at full white")
+        ->check(CLI::Range(0.1, 60.0));
+    power_->add_option("--far-volts", far_volts_, "measured at the last pixel, at full white")
+        ->check(CLI::Range(0.0, 60.0));
+    power_->footer(
+        "Level limit, fuses and changes are for full white. Readings go before the prop file's "
+        "figures.");
+  }
+
+  void add_sheet() {
+    sheet_ =
+        command("sheet", "Write the workbench sheet of a prop: one HTML file that prints well");
+    sheet_->add_option("SITE", sheet_asked_.site, "the site file")->required();
+    sheet_->add_option("PROP", sheet_asked_.prop, "the prop's name")->required();
+    sheet_->add_option("--out", sheet_asked_.out, "the file to write, such as window.html")
+        ->required();
+    sheet_->add_option("--drawing", drawing_, "only this drawing, as an SVG file")
+        ->check(CLI::IsMember({"front", "back"}));
+    sheet_->add_option("--units", units_, "for lengths; inches to the sixteenth")
+        ->check(CLI::IsMember({"mm", "in"}))
+        ->capture_default_str();
+    sheet_->footer(
+        "Drawings, wiring steps, cut list, parts, patch, labels, power, bench check. Print it from "
+        "a\n"
+        "browser on A4 or Letter at 100 %, then the drawings are to scale. An older sheet is "
+        "replaced,\n"
+        "any other file is left alone.");
+  }
+
+  void take_readings() {
+    power::Measured& measured = power_asked_.measured;
+    if (ten_white_) measured.ten_white = config::parse_current(*ten_white_);
+    if (ten_black_) measured.ten_black = config::parse_current(*ten_black_);
+    if (near_volts_) measured.near_volts = base::Volts::of(*near_volts_);
+    if (far_volts_) measured.far_volts = base::Volts::of(*far_volts_);
   }
 
   void add_light() {
@@ -145,7 +282,10 @@ class CommandLine {
     serve_ =
         command("serve", "Run the daemon with its API; sends nothing until light is asked for");
     serve_->add_option("SITE", serve_asked_.site, "the site file")->required();
-    serve_->add_option("--listen", listen_, "loopback address and port")
+    serve_
+        ->add_option("--listen", listen_,
+                     "address and port; an address that others reach asks them for a join code, "
+                     "0.0.0.0 is every IPv4 address of this machine")
         ->check(check_listen)
         ->capture_default_str();
     serve_->add_flag(
@@ -168,18 +308,42 @@ class CommandLine {
     demo_->footer("Compares what the receivers got with the map, pixel by pixel.");
   }
 
+  void add_logbook() {
+    logbook_ = command("logbook", "Print what was checked and what was seen, the newest last");
+    logbook_->add_option("SITE", logbook_asked_.site, "the site file")->required();
+    add_form(logbook_);
+    logbook_->add_option("--prop", logbook_asked_.prop, "only what is about this prop");
+    logbook_->footer(
+        "Times are UTC. The logbook is the file logbook.sqlite in $STATE_DIRECTORY or the user's "
+        "XDG\n"
+        "state folder; it is only read here, also while serve runs.");
+  }
+
   CLI::App app_{kAbout, "panewalk"};
   CLI::App* validate_ = nullptr;
   CLI::App* map_ = nullptr;
+  CLI::App* wire_ = nullptr;
+  CLI::App* power_ = nullptr;
   CLI::App* light_ = nullptr;
   CLI::App* serve_ = nullptr;
   CLI::App* demo_ = nullptr;
+  CLI::App* logbook_ = nullptr;
+  CLI::App* sheet_ = nullptr;
   ValidateAsked validate_asked_;
   MapAsked map_asked_;
+  WireAsked wire_asked_;
+  PowerAsked power_asked_;
   LightAsked light_asked_;
   ServeAsked serve_asked_;
   DemoAsked demo_asked_;
+  LogbookAsked logbook_asked_;
+  SheetAsked sheet_asked_;
   std::string form_ = "table";
+  std::string text_form_ = "text";
+  std::string full_level_ = "100";
+  std::string drawing_, units_ = "mm";
+  std::optional<std::string> ten_white_, ten_black_, longest_jump_;
+  std::optional<double> near_volts_, far_volts_;
   std::optional<double> seconds_;
   std::string level_ = "30";
   std::string listen_ = "127.0.0.1:8017";

@@ -5,12 +5,17 @@
 #include <string>
 
 #include "base/instant.hpp"
+#include "base/quantity.hpp"
 #include "cli/console.hpp"
 #include "light/colour.hpp"
+#include "power/description.hpp"
+#include "prop/place_words.hpp"
+#include "sheet/text.hpp"
 
 namespace panewalk::cli {
 
-enum class MapForm { kTable, kCsv, kJson };
+/// How a command prints what it has in rows.
+enum class Form { kTable, kCsv, kJson };
 
 struct ValidateAsked {
   std::string site;
@@ -18,7 +23,34 @@ struct ValidateAsked {
 };
 struct MapAsked {
   std::string site, prop;
-  MapForm form = MapForm::kTable;
+  Form form = Form::kTable;
+  bool as_picture = false;  ///< SVG, whatever the form
+};
+struct SheetAsked {
+  std::string site, prop, out;
+  std::optional<prop::Side> drawing;  ///< only this drawing, as SVG
+  sheet::Units units = sheet::Units::kMillimetres;
+};
+struct LogbookAsked {
+  std::string site;
+  std::optional<std::string> prop;
+  Form form = Form::kTable;
+};
+struct PowerAsked {
+  std::string site, prop;
+  bool as_json = false;
+  light::Level level;                  ///< full unless asked otherwise
+  std::optional<std::string> pattern;  ///< none: white
+  /// Readings typed in; they go before the prop file's.
+  power::Measured measured;
+};
+struct WireAsked {
+  std::string prop_file;
+  bool as_json = false;
+  bool write = false;  ///< put the route into the file
+  std::optional<std::string> lead_in, lead_out;
+  std::optional<base::Millimetres> longest_jump;
+  bool keep_start = false;
 };
 struct LightAsked {
   std::string site, prop, pattern;
@@ -42,6 +74,10 @@ struct DemoAsked {
 /// Each prints what it has to say and returns the exit status.
 Exit validate(const ValidateAsked& asked, Console& console);
 Exit map(const MapAsked& asked, Console& console);
+Exit sheet(const SheetAsked& asked, Console& console);
+Exit logbook(const LogbookAsked& asked, Console& console);
+Exit wire(const WireAsked& asked, Console& console);
+Exit power(const PowerAsked& asked, Console& console);
 Exit light(const LightAsked& asked, Console& console);
 Exit serve(const ServeAsked& asked, Console& console);
 Exit demo(const DemoAsked& asked, Console& console);

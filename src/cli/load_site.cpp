@@ -5,6 +5,7 @@
 #include "base/nearest.hpp"
 #include "config/text.hpp"
 #include "io/files.hpp"
+#include "site/prop_loader.hpp"
 
 namespace panewalk::cli {
 
@@ -37,6 +38,14 @@ std::optional<std::size_t> find_prop(const engine::Plan& plan, const std::string
                 << base::name_hint(name, plan.prop_names()) << '\n';
   }
   return prop;
+}
+
+prop::PipeDescription pipe_of(const site::Site& site, const std::string& path, std::size_t prop) {
+  const std::string wanted = site::folder_of(path) + site.file.props[prop].file;
+  for (const site::Site::PropText& text : site.prop_files) {
+    if (text.path == wanted) return text.file.pipe;
+  }
+  return {};
 }
 
 }  // namespace panewalk::cli

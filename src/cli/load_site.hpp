@@ -20,4 +20,7 @@ void print(const base::Problems& problems, Console& console);
 std::optional<std::size_t> find_prop(const engine::Plan& plan, const std::string& name,
                                      Console& console);
 
+/// The pipe that the prop's file tells of, for a prop of the plan; `path` is the site's.
+prop::PipeDescription pipe_of(const site::Site& site, const std::string& path, std::size_t prop);
+
 }  // namespace panewalk::cli

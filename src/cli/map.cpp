@@ -2,6 +2,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/load_site.hpp"
+#include "sheet/drawing.hpp"
 #include "site/map_export.hpp"
 
 namespace panewalk::cli {
@@ -11,10 +12,17 @@ Exit map(const MapAsked& asked, Console& console) {
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, console);
   if (!prop) return kUsage;
+  if (asked.as_picture) {
+    console.out << sheet::drawing_svg(
+        *site->plan->props[*prop], prop::Side::kFront,
+        {.units = sheet::Units::kMillimetres, .pipe = pipe_of(*site, asked.site, *prop)});
+    console.out.flush();
+    return console.out ? kDone : kFailed;
+  }
   switch (asked.form) {
-    case MapForm::kTable: console.out << site::map_as_table(*site->plan, *prop); break;
-    case MapForm::kCsv: console.out << site::map_as_csv(*site->plan, *prop); break;
-    case MapForm::kJson: console.out << site::map_as_json(*site->plan, *prop); break;
+    case Form::kTable: console.out << site::map_as_table(*site->plan, *prop); break;
+    case Form::kCsv: console.out << site::map_as_csv(*site->plan, *prop); break;
+    case Form::kJson: console.out << site::map_as_json(*site->plan, *prop); break;
   }
   console.out.flush();
   return console.out ? kDone : kFailed;

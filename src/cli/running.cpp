@@ -16,6 +16,12 @@ std::string amps(base::Amps current) {
   return text.data();
 }
 
+std::string volts(base::Volts voltage) {
+  std::array<char, 32> text{};
+  std::snprintf(text.data(), text.size(), "%.1f V", voltage.value());
+  return text.data();
+}
+
 }  // namespace
 
 std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
@@ -55,6 +61,12 @@ std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan
   }
   for (std::size_t i = 0; i < live.status.supplies.size(); ++i) {
     const engine::SupplyStatus& supply = live.status.supplies[i];
+    if (supply.low_volts) {
+      const engine::LowVolts& low = *supply.low_volts;
+      all.push_back("dimmed: pixel " + std::to_string(low.pixel.value()) + " of " +
+                    plan.props[low.prop]->name + " would have " + volts(low.lowest) +
+                    ", it needs " + volts(low.least));
+    }
     if (supply.factor >= 1) continue;
     all.push_back("dimmed: the supply of " + plan.controllers[i].name + " gives " +
                   amps(supply.most) + ", this light would take " + amps(supply.asked));

@@ -3,8 +3,11 @@
 
 #include "cli/commands.hpp"
 #include "cli/load_site.hpp"
+#include "cli/qr.hpp"
 #include "cli/running.hpp"
 #include "io/signals.hpp"
+#include "io/state_folder.hpp"
+#include "logbook/logbook.hpp"
 #include "web/serving.hpp"
 
 namespace panewalk::cli {
@@ -26,8 +29,37 @@ void reload(const std::string& path, io::Session& session, web::Serving& serving
     console.err << "panewalk: " << path << " was not taken; the site from before goes on\n";
     return;
   }
-  serving.set_notes(in_lines(site.value().notes));
+  serving.site_was_read(in_lines(site.value().notes));
   console.out << "panewalk: " << path << " was read again\n" << std::flush;
+}
+
+/// Black on white by the fixed colours 16 and 231 of the 256, whatever the terminal's own are: a
+/// camera needs them, so NO_COLOR does not count here.
+void draw_code(const std::string& link, Console& console) {
+  const std::vector<std::string> blocks = qr_in_blocks(link);
+  const std::size_t columns = qr_columns(blocks);
+  if (!console.out_is_terminal || columns == 0 ||
+      columns > static_cast<std::size_t>(console.columns)) {
+    return;
+  }
+  for (const std::string& line : blocks) {
+    console.out << "\x1b[38;5;16;48;5;231m" << line << "\x1b[0m\n";
+  }
+}
+
+void invite(const web::Invitation& invitation, Console& console) {
+  draw_code(invitation.link, console);
+  console.out
+      << "Join code: " << invitation.code << "  (or open " << invitation.link << ")\n"
+      << "Everybody with the code can switch the lights. It is plain HTTP: others on the same "
+         "network\ncan read along and take over a session. Only for a network you trust; "
+         "never let the\ninternet reach it.\n";
+}
+
+base::Result<std::unique_ptr<logbook::Logbook>> open_logbook() {
+  auto folder = io::state_folder(io::StatePlaces::from_environment());
+  if (!folder) return std::move(folder).error();
+  return logbook::Logbook::open(logbook::path_in(folder.value()));
 }
 
 }  // namespace
@@ -40,16 +72,25 @@ Exit serve(const ServeAsked& asked, Console& console) {
       site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
   if (!running) return kFailed;
   io::Session* const session = running->session.get();
-  web::Serving serving{
-      *session,
-      signals,
-      {.address = asked.address, .port = asked.port, .notes = in_lines(site->notes)}};
+  const auto book = open_logbook();
+  web::ServerOptions options{
+      .address = asked.address, .port = asked.port, .notes = in_lines(site->notes)};
+  if (book) {
+    options.logbook = book.value().get();
+  } else {
+    // The lights are worth having without it; answers are refused, and say why.
+    print(book.error(), console);
+    console.err << "panewalk: no logbook is kept: bench checks and yard walks can't be answered\n";
+    options.no_logbook = book.error();
+  }
+  web::Serving serving{*session, signals, std::move(options)};
   const auto door = serving.open();
   if (!door) {
     print(door.error(), console);
     return kFailed;
   }
   console.out << "panewalk serves " << site->plan->site << " at " << door.value() << '\n';
+  if (serving.invitation()) invite(*serving.invitation(), console);
   if (asked.practice) {
     console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
   } else {

@@ -1,6 +1,7 @@
 #include "config/describe_prop.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "config/amounts.hpp"
 #include "config/describe_section.hpp"
@@ -110,7 +111,12 @@ void read_channels(Object& object, patch::PixelFormat& format) {
   }
 }
 
-void read_pixel(const Value& value, PropFile& file) {
+/// Which figures of a pixel the file gives itself.
+struct Written {
+  bool full_white = false, idle = false;
+};
+
+Written read_pixel(const Value& value, PropFile& file) {
   constexpr Allowed<Amps> kFullWhite{Amps::of(0), Amps::of(5), false, "more than 0 A, at most 5 A"};
   constexpr Allowed<Amps> kIdle{Amps::of(0), Amps::of(5), true, "from 0 A to 5 A"};
   constexpr Allowed<base::Duration> kReset{
@@ -143,6 +149,7 @@ void read_pixel(const Value& value, PropFile& file) {
   if (const auto v = object.may("bit_rate")) file.pixel.bits_per_second = bit_rate(*v);
   if (const auto v = object.may("reset")) file.pixel.reset = duration(*v, kReset);
   object.finish();
+  return {.full_white = object.has("full_white"), .idle = object.has("idle")};
 }
 
 power::Feed read_feed(const Value& value, const power::Wire& of_prop) {
@@ -181,7 +188,62 @@ void read_feeds(const Value& value, power::PowerDescription& power) {
   }
 }
 
-void read_power(const Value& value, power::PowerDescription& power) {
+/// A tenth of a reading replaces the default; a figure that is written and says something else is a
+/// problem.
+void take_reading(const std::optional<Value>& reading, Amps of_ten, const std::string& name,
+                  bool is_written, Amps& figure) {
+  const Amps one = of_ten / 10;
+  constexpr double kSame = 1e-9;  // a tenth of a decimal is not always the nearest to its tenth
+  if (is_written && std::abs((one - figure).value()) > kSame * figure.value()) {
+    reading->refuse("ten pixels measured at " + current_text(of_ten) + ", but " + name + " says " +
+                        current_text(figure) + " for one",
+                    "leave " + name + " out, or measure again");
+  }
+  figure = one;
+}
+
+void read_measured(const Value& value, const Written& written, PropFile& file) {
+  constexpr Allowed<Amps> kTenWhite{Amps::of(0), Amps::of(50), false,
+                                    "more than 0 A, at most 50 A"};
+  constexpr Allowed<Amps> kTenBlack{Amps::of(0), Amps::of(50), true, "from 0 A to 50 A"};
+  power::Measured measured;
+  Object object{value, R"(an object such as { "ten_white": "420 mA", "ten_black": "9 mA" })"};
+  const auto white = object.may("ten_white");
+  const auto black = object.may("ten_black");
+  const auto near = object.may("near_volts");
+  const auto far = object.may("far_volts");
+  power::PixelPower& pixel = file.pixel_power;
+  if (white) {
+    measured.ten_white = current(*white, kTenWhite);
+    take_reading(white, *measured.ten_white, "full_white", written.full_white, pixel.full_white);
+  }
+  if (black) {
+    measured.ten_black = current(*black, kTenBlack);
+    take_reading(black, *measured.ten_black, "idle", written.idle, pixel.idle);
+  }
+  if ((white || black) && pixel.idle > pixel.full_white) {
+    (black ? black : white)
+        ->refuse("black takes more than white: " + current_text(pixel.idle) + " a pixel against " +
+                     current_text(pixel.full_white),
+                 "read both again");
+  }
+  if (near) measured.near_volts = volts(*near);
+  if (far) measured.far_volts = volts(*far);
+  if (near.has_value() != far.has_value()) {
+    (near ? near : far)
+        ->refuse("the volts of one end alone", "both near_volts and far_volts, at full white");
+  } else if (near && *measured.far_volts > *measured.near_volts &&
+             far->node->kind == Node::Kind::kNumber && far->node->number <= 60) {
+    far->refuse(
+        "more volts at the far end than at the near one, " + decimal(measured.near_volts->value()),
+        "near_volts is at pixel 1, far_volts at the last");
+  }
+  object.finish();
+  file.power.measured = measured;
+}
+
+void read_power(const Value& value, const Written& written, PropFile& file) {
+  power::PowerDescription& power = file.power;
   Object object{value, R"(an object such as { "wire": "18 AWG", "feeds": ["lead-in"] })"};
   if (const auto v = object.may("wire")) power.wire = wire(*v);
   if (const auto v = object.may("temperature")) power.temperature = temperature(*v);
@@ -197,6 +259,7 @@ void read_power(const Value& value, power::PowerDescription& power) {
     members.finish();
     power.lead = lead;
   }
+  if (const auto v = object.may("measured")) read_measured(*v, written, file);
   object.finish();
 }
 
@@ -225,8 +288,9 @@ PartialProp read_prop(const Tree& tree) {
   bool needs_a_route = false;
   read_sections(object, file, needs_a_route);
   read_wiring(object, needs_a_route, file.wiring);
-  if (const auto v = object.may("pixel")) read_pixel(*v, file);
-  if (const auto v = object.may("power")) read_power(*v, file.power);
+  Written written;
+  if (const auto v = object.may("pixel")) written = read_pixel(*v, file);
+  if (const auto v = object.may("power")) read_power(*v, written, file);
   if (const auto v = object.may("pipe")) read_pipe(*v, file.pipe);
   object.finish();
   return {std::move(file), report.take(tree)};

@@ -53,6 +53,15 @@ Node feed_node(const power::Feed& feed) {
   return node;
 }
 
+Node measured_node(const power::Measured& measured) {
+  Node node = object_node({});
+  if (measured.ten_white) put(node, "ten_white", text_node(current_text(*measured.ten_white)));
+  if (measured.ten_black) put(node, "ten_black", text_node(current_text(*measured.ten_black)));
+  if (measured.near_volts) put(node, "near_volts", number_node(measured.near_volts->value()));
+  if (measured.far_volts) put(node, "far_volts", number_node(measured.far_volts->value()));
+  return node;
+}
+
 Node power_node(const power::PowerDescription& power) {
   std::vector<Node> feeds;
   for (const power::Feed& feed : power.feeds) feeds.push_back(feed_node(feed));
@@ -67,6 +76,7 @@ Node power_node(const power::PowerDescription& power) {
     put(lead, "wire", text_node(wire_text(power.lead->wire)));
     put(node, "lead", std::move(lead));
   }
+  if (power.measured) put(node, "measured", measured_node(*power.measured));
   return node;
 }
 

@@ -33,6 +33,15 @@ Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
     clocks_[i].period = Duration{std::chrono::seconds{1}} / plan_->controllers[i].frames_per_second;
     if (plan_->controllers[i].supply) supplies_[i].most = plan_->controllers[i].supply->amps;
   }
+  guards_.resize(pixels.size());
+  volts_factor_.resize(pixels.size(), 1);
+  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+    const PlannedProp& planned = *plan_->props[prop];
+    const auto& supply = plan_->controllers[plan_->patch.props[prop].controller()].supply;
+    if (!supply || planned.network.pixels() == 0) continue;
+    guards_[prop] = power::VoltsGuard{planned.network, planned.pixel_power, supply->volts,
+                                      plan_->patch.props[prop].order().channels()};
+  }
 }
 
 void Engine::start(Instant now) {
@@ -162,31 +171,53 @@ void Engine::paint(Instant now) {
 
 void Engine::limit_level() {
   for (std::size_t controller = 0; controller < clocks_.size(); ++controller) {
-    if (!pending_[controller] || !plan_->controllers[controller].supply) continue;
-    std::size_t count = 0;
-    for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-      const patch::PropPatch& patch = plan_->patch.props[prop];
-      if (patch.controller() != controller) continue;
-      loads_[count++] = power::load_of(wanted_.prop(prop), patch.chips(), patch.order().channels(),
-                                       plan_->props[prop]->pixel_power);
+    if (pending_[controller] && plan_->controllers[controller].supply) limit_supply(controller);
+  }
+}
+
+/// The volts are judged by the actual frame, not by the level at which all white would be inside: a
+/// chase may be brighter than a white wall. One pass up and down each chain, with wires factored
+/// beforehand, costs about what the sum of its currents costs.
+void Engine::limit_supply(std::size_t controller) {
+  SupplyStatus& supply = supplies_[controller];
+  supply.low_volts.reset();
+  std::size_t count = 0;
+  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+    const patch::PropPatch& patch = plan_->patch.props[prop];
+    if (patch.controller() != controller) continue;
+    const auto pixels = wanted_.prop(prop);
+    const power::VoltsGuard::Verdict verdict = guards_[prop].judge(pixels);
+    volts_factor_[prop] = verdict.factor;
+    if (verdict.factor < 1 && (!supply.low_volts || verdict.factor < supply.low_volts->factor)) {
+      supply.low_volts = {.prop = prop,
+                          .pixel = base::PixelIndex::of(verdict.pixel + 1),
+                          .lowest = verdict.lowest,
+                          .least = guards_[prop].least(),
+                          .factor = verdict.factor};
     }
-    const power::LoadLimit limit =
-        power::limit_load({loads_.data(), count}, supplies_[controller].most);
-    supplies_[controller].asked = limit.asked;
-    supplies_[controller].factor = limit.factor;
-    if (!limit.holds_back()) continue;
-    for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-      if (plan_->patch.props[prop].controller() != controller) continue;
-      for (light::Colour& colour : wanted_.prop(prop)) {
-        colour = power::held_down(colour, limit.factor);
-      }
-    }
+    const power::PropLoad load = power::load_of(pixels, patch.chips(), patch.order().channels(),
+                                                plan_->props[prop]->pixel_power);
+    // Constant power draws more amps where the volts are fewer.
+    loads_[count++] = {load.idle * verdict.stretch, load.lit * verdict.stretch};
+  }
+  // The amps are those of the light as asked: what the volts hold back is not credited, so that the
+  // two factors never depend on each other.
+  const power::LoadLimit limit = power::limit_load({loads_.data(), count}, supply.most);
+  supply.asked = limit.asked;
+  supply.factor = limit.factor;
+  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
+    if (plan_->patch.props[prop].controller() != controller) continue;
+    const double factor = std::min(limit.factor, volts_factor_[prop]);
+    if (factor >= 1) continue;
+    for (light::Colour& colour : wanted_.prop(prop)) colour = power::held_down(colour, factor);
   }
 }
 
 light::SafeFrame Engine::limit_flashes(Instant now) {
   if (mode_ != Mode::kLit) {
-    for (SupplyStatus& supply : supplies_) supply = {.asked = {}, .most = supply.most, .factor = 1};
+    for (SupplyStatus& supply : supplies_) {
+      supply = {.asked = {}, .most = supply.most, .factor = 1, .low_volts = std::nullopt};
+    }
     return limiter_.dark(now);
   }
   paint(now);

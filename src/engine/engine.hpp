@@ -12,6 +12,7 @@
 #include "engine/rows.hpp"
 #include "light/canvas.hpp"
 #include "light/flash_limiter.hpp"
+#include "power/limits.hpp"
 #include "power/load.hpp"
 
 namespace panewalk::engine {
@@ -25,10 +26,20 @@ enum class Mode {
 
 enum class StepAsked { kNext, kBack, kHold, kOn };
 
-/// What a controller's supply allowed of the last frame.
+/// The prop whose volts held the light back most.
+struct LowVolts {
+  std::size_t prop = 0;
+  base::PixelIndex pixel;     ///< where they would be lowest
+  base::Volts lowest, least;  ///< at that pixel by the light as asked; what it must keep
+  double factor = 1;          ///< by which the volts had that prop's light dimmed
+};
+
+/// What a controller's supply allowed of the last frame. The light of a prop is dimmed by the
+/// lesser of the two factors, its supply's and its own volts'.
 struct SupplyStatus {
   base::Amps asked, most;  ///< most is 0 where the site names no supply
-  double factor = 1;       ///< by which the light was dimmed
+  double factor = 1;       ///< by which the amps had the light of all its props dimmed
+  std::optional<LowVolts> low_volts = std::nullopt;  ///< none: no prop's volts held anything back
 };
 
 /// A snapshot for people, sized once by make_status(). Plain values; written by the stream thread
@@ -105,6 +116,7 @@ class Engine {
   void mark_due(Instant now);
   void paint(Instant now);
   void limit_level();
+  void limit_supply(std::size_t controller);
   [[nodiscard]] light::SafeFrame limit_flashes(Instant now);
 
   std::shared_ptr<const Plan> plan_;
@@ -124,7 +136,9 @@ class Engine {
   light::Canvas fade_from_;
   light::FlashLimiter limiter_;
   std::vector<SupplyStatus> supplies_;
-  std::vector<power::PropLoad> loads_;  // scratch, room for every prop
+  std::vector<power::PropLoad> loads_;     // scratch, room for every prop
+  std::vector<power::VoltsGuard> guards_;  // by prop; only where the site names a supply
+  std::vector<double> volts_factor_;       // by prop, of this frame
   std::uint64_t frames_ = 0, packets_ = 0, frames_held_ = 0;
   Instant now_{};
 };

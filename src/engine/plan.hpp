@@ -11,6 +11,7 @@
 #include "pattern/description.hpp"
 #include "pattern/region.hpp"
 #include "power/description.hpp"
+#include "power/network.hpp"
 #include "prop/frame.hpp"
 #include "wiring/pixel_map.hpp"
 
@@ -34,6 +35,8 @@ struct PlannedProp {
   light::Level cap;  ///< the most that is ever asked of it
   std::optional<base::Point> place;
   bool turned = false;  ///< hangs upside down
+  /// The wires that feed it; without pixels nothing is known of its volts, and they limit nothing.
+  power::Network network = {};
 };
 
 /// A whole site, checked. Shared read-only between the threads; never changed once built.

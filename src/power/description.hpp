@@ -58,12 +58,21 @@ struct Lead {
   bool operator==(const Lead&) const = default;
 };
 
+/// What a meter said. Ten pixels by themselves, and the two ends of the chain at full white.
+struct Measured {
+  std::optional<Amps> ten_white, ten_black;  ///< of ten pixels together
+  std::optional<Volts> near_volts;           ///< at pixel 1
+  std::optional<Volts> far_volts;            ///< at the last pixel; with near_volts only
+  bool operator==(const Measured&) const = default;
+};
+
 struct PowerDescription {
   Wire wire;
   Celsius temperature = Celsius::of(20);
   Ohms contact = Ohms::of(0);  ///< a splice, both conductors together
   std::vector<Feed> feeds = {Feed{}};
   std::optional<Lead> lead;  ///< from the supply to pixel 1
+  std::optional<Measured> measured;
   bool operator==(const PowerDescription&) const = default;
 };
 

@@ -1,6 +1,7 @@
 #include "site/load.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "base/nearest.hpp"
@@ -8,6 +9,7 @@
 #include "config/describe_site.hpp"
 #include "config/locator.hpp"
 #include "config/text.hpp"
+#include "config/units.hpp"
 #include "site/prop_loader.hpp"
 #include "site/shipped_patterns.hpp"
 
@@ -40,6 +42,7 @@ class Loader {
     problems_ = with.doubled;
     base::append(problems_, std::move(partial.problems));
     load_props();
+    check_volts();
     name_props();
     check_walk();
     patch::Patch patch = assign_channels();
@@ -84,6 +87,46 @@ class Loader {
         problem.where = pointer(i) + "/file";
         problem.what = loaded.path + ": " + problem.what;
         problems_.push_back(std::move(problem));
+      }
+    }
+  }
+
+  /// 12 V into pixels for 5 V destroy every one of them at once. A supply may be trimmed by a
+  /// tenth.
+  void check_volts() {
+    constexpr double kTrim = 0.1;
+    const auto& controllers = site_.file.controllers;
+    for (std::size_t i = 0; i < loaded_.size(); ++i) {
+      const auto found =
+          std::find_if(controllers.begin(), controllers.end(),
+                       [&name = site_.file.props[i].placement.controller](const auto& controller) {
+                         return controller.name == name;
+                       });
+      if (loaded_[i] == nullptr || found == controllers.end() || !found->supply) continue;
+      const std::string of_supply =
+          base::element("/controllers", static_cast<std::size_t>(found - controllers.begin())) +
+          "/supply/volts";
+      const PropLoader::Loaded& loaded = *loaded_[i];
+      if (loaded.unreadable || touches(loaded.problems, "/pixel/volts") ||
+          touches(problems_, of_supply)) {
+        continue;
+      }
+      const power::PixelPower& pixel = loaded.file.pixel_power;
+      const double supply = found->supply->volts.value();
+      const std::string gives = "the supply of " + base::quoted(found->name) + " gives " +
+                                config::decimal(supply) + " V (" + of_supply + ")";
+      if (std::abs(supply - pixel.volts.value()) > kTrim * pixel.volts.value()) {
+        problems_.push_back(
+            {.where = pointer(i) + "/controller",
+             .what = "these pixels take " + config::decimal(pixel.volts.value()) + " V (" +
+                     loaded.path + ": /pixel/volts), but " + gives,
+             .remedy = "a supply of the pixels' volts; the wrong one destroys them"});
+      } else if (pixel.least_volts && *pixel.least_volts >= found->supply->volts) {
+        problems_.push_back({.where = pointer(i) + "/controller",
+                             .what = "these pixels need more than " +
+                                     config::decimal(pixel.least_volts->value()) + " V (" +
+                                     loaded.path + ": /pixel/least_volts), but " + gives,
+                             .remedy = "a supply above the least volts of its pixels"});
       }
     }
   }
@@ -219,18 +262,21 @@ class Loader {
     for (std::size_t i = 0; i < loaded_.size(); ++i) {
       const config::PlacedProp& placed = site_.file.props[i];
       const PropLoader::Loaded& loaded = *loaded_[i];
-      plan->props.push_back(std::make_unique<engine::PlannedProp>(
-          engine::PlannedProp{.name = names_[i],
-                              .about = loaded.file.about,
-                              .frame = *loaded.frame,
-                              .map = *loaded.map,
-                              .format = loaded.file.pixel,
-                              .placement = placed.placement,
-                              .pixel_power = loaded.file.pixel_power,
-                              .power = loaded.file.power,
-                              .cap = placed.cap,
-                              .place = placed.place,
-                              .turned = placed.hung == config::Hung::kTurned}));
+      plan->props.push_back(std::make_unique<engine::PlannedProp>(engine::PlannedProp{
+          .name = names_[i],
+          .about = loaded.file.about,
+          .frame = *loaded.frame,
+          .map = *loaded.map,
+          .format = loaded.file.pixel,
+          .placement = placed.placement,
+          .pixel_power = loaded.file.pixel_power,
+          .power = loaded.file.power,
+          .cap = placed.cap,
+          .place = placed.place,
+          .turned = placed.hung == config::Hung::kTurned,
+          .network =
+              power::build(*loaded.frame, *loaded.map, loaded.file.power, placed.placement.nulls)
+                  .value()}));
     }
     if (site_.file.walk) {
       for (const std::string& name : *site_.file.walk) plan->walk.push_back(*plan->find_prop(name));

@@ -1,21 +1,16 @@
 #include "site/map_export.hpp"
 
 #include <array>
-#include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 #include <vector>
+
+#include "site/micrometre.hpp"
 
 namespace panewalk::site {
 namespace {
 
 using base::PixelIndex;
-
-/// A micrometre is finer than anyone drills, and keeps binary fractions out of the print.
-double to_micrometre(base::Millimetres length) {
-  const double rounded = std::round(length.value() * 1000) / 1000;
-  return rounded == 0 ? 0 : rounded;  // no minus zero
-}
 
 /// One pixel of the map in the words of every export.
 struct Row {

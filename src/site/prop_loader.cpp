@@ -6,6 +6,7 @@
 #include "config/locator.hpp"
 #include "config/points_file.hpp"
 #include "config/text.hpp"
+#include "power/network.hpp"
 
 namespace panewalk::site {
 
@@ -73,6 +74,10 @@ void PropLoader::read(Loaded& loaded) {
     } else {
       base::append(problems, std::move(map).error());
     }
+  }
+  if (loaded.map && !touches(problems, "/power")) {
+    auto network = power::build(*loaded.frame, *loaded.map, loaded.file.power, 0);
+    if (!network) base::append(problems, std::move(network).error());
   }
   config::Locator{with.tree}.place(problems);
   for (Problem& problem : problems) problem.file = loaded.path;

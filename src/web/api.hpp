@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <span>
@@ -7,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "check/entry.hpp"
 #include "engine/engine.hpp"
 #include "engine/look.hpp"
 #include "engine/plan.hpp"
@@ -18,8 +20,14 @@ namespace panewalk::web {
 
 struct Dark {};
 struct Release {};
+/// To be kept in the logbook. Only when it is lasting is it answered: with what a GET of `then`
+/// says.
+struct Record {
+  check::Event event;
+  std::string then;
+};
 /// What the caller of handle() carries out before it sends the answer.
-using Command = std::variant<engine::Look, Dark, Release, engine::StepAsked>;
+using Command = std::variant<engine::Look, Dark, Release, engine::StepAsked, Record>;
 
 /// What an answer may look at. All of it outlives the call.
 struct View {
@@ -29,7 +37,12 @@ struct View {
   bool lit_asked = false;  ///< the last command was to light
   /// What a prop shows in practice, by StationIndex; empty where this is no practice.
   std::function<std::vector<light::Colour>(std::size_t prop)> shown = {};
-  std::span<const std::string> notes = {};  ///< remarks of the load, for people
+  std::span<const std::string> notes = {};     ///< remarks of the load, for people
+  std::uint64_t site_read = 1;                 ///< how often the site was read
+  std::span<const check::Entry> entries = {};  ///< the logbook's of this site, by number
+  check::EntryNumber newest_entry = 0;         ///< of any site
+  /// Why there is no logbook; nothing is recorded then.
+  base::Problems no_logbook = {};
 };
 
 struct Answer {
@@ -39,6 +52,13 @@ struct Answer {
 
 /// The answer to any request. HEAD is answered as GET.
 Answer handle(const Request& request, const View& view);
+
+/// Every call there is; "{prop}" stands for the name of a prop.
+struct RouteName {
+  std::string method, path;
+  bool operator==(const RouteName&) const = default;
+};
+std::vector<RouteName> routes();
 
 /// The WebSocket's path. handle() answers a call there that asks for no upgrade.
 inline constexpr const char* kLivePath = "/api/live";

@@ -240,12 +240,15 @@ std::string site_body(const View& view) {
     controllers.push_back(controller_json(controller));
   Json walk = Json::array();
   for (const std::size_t prop : plan.walk) walk.push_back(plan.props[prop]->name);
-  return body_of({{"site", plan.site},
-                  {"practice", view.shown != nullptr},
-                  {"props", std::move(props)},
-                  {"controllers", std::move(controllers)},
-                  {"walk", std::move(walk)},
-                  {"notes", strings(view.notes)}});
+  return body_of(
+      {{"site", plan.site},
+       {"practice", view.shown != nullptr},
+       {"props", std::move(props)},
+       {"controllers", std::move(controllers)},
+       {"walk", std::move(walk)},
+       {"notes", strings(view.notes)},
+       {"unwatched_minutes",
+        rounded(std::chrono::duration<double, std::ratio<60>>(plan.unwatched).count(), 1e3)}});
 }
 
 std::string patterns_body(const engine::Plan& plan) {
@@ -295,6 +298,8 @@ std::string light_body(const View& view, Layout layout, Counters counters) {
     json["frames"] = status.frames;
     json["missed_frames"] = view.live->missed;
   }
+  json["logbook"] = view.newest_entry;
+  json["site_read"] = view.site_read;
   return text_of(json, layout) + (layout == Layout::kIndented ? "\n" : "");
 }
 

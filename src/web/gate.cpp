@@ -7,14 +7,6 @@ namespace {
 
 constexpr std::uint16_t kHttpPort = 80;
 
-/// Host names have no case (RFC 9110 section 4.2.3).
-std::string in_small_letters(std::string text) {
-  for (char& letter : text) {
-    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-  }
-  return text;
-}
-
 std::vector<std::string> in_quotes(const std::vector<std::string>& words) {
   std::vector<std::string> quoted;
   quoted.reserve(words.size());
@@ -28,11 +20,26 @@ bool one_of(const std::vector<std::string>& names, const std::string& name) {
 
 }  // namespace
 
+std::string in_small_letters(std::string text) {
+  for (char& letter : text) {
+    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+  }
+  return text;
+}
+
+std::string as_host(const std::string& address) {
+  const std::string plain = address.substr(0, address.find('%'));
+  return plain.find(':') == std::string::npos ? plain : '[' + plain + ']';
+}
+
 std::vector<std::string> names_of(const Door& door) {
-  std::vector<std::string> hosts = {"127.0.0.1", "localhost", "[::1]"};
-  const std::string own =
-      door.address.find(':') == std::string::npos ? door.address : '[' + door.address + ']';
-  if (!one_of(hosts, own)) hosts.push_back(own);
+  std::vector<std::string> hosts;
+  if (door.reach == Reach::kThisMachine) hosts = {"127.0.0.1", "localhost", "[::1]"};
+  if (door.reach == Reach::kEveryAddress) {
+    hosts = door.hosts;
+  } else if (const std::string own = as_host(door.address); !one_of(hosts, own)) {
+    hosts.push_back(own);
+  }
   std::vector<std::string> names;
   for (const std::string& host : hosts) {
     names.push_back(host + ':' + std::to_string(door.port));
@@ -44,11 +51,15 @@ std::vector<std::string> names_of(const Door& door) {
 std::optional<Response> turned_away(const Request& request, const Door& door) {
   const std::vector<std::string> names = names_of(door);
   if (!one_of(names, request.host)) {
-    return refusal(403, {{.where = "Host",
-                          .what = request.host.empty() ? "one Host header is needed"
-                                                       : base::quoted(request.host) +
-                                                             " is not a name of this server",
-                          .remedy = base::listed(in_quotes(names), "or")}});
+    return refusal(
+        403, {{.where = "Host",
+               .what = request.host.empty()
+                           ? "one Host header is needed"
+                           : base::quoted(request.host) + " is not a name of this server",
+               // A page elsewhere that points its own name here reads this answer, so
+               // it does not tell the addresses of this machine.
+               .remedy = door.reach == Reach::kThisMachine ? base::listed(in_quotes(names), "or")
+                                                           : "the address that serve printed"}});
   }
   if (!request.has_origin) return std::nullopt;
   std::vector<std::string> origins;

@@ -1,7 +1,11 @@
 #include "web/hub.hpp"
 
 #include "io/clock.hpp"
+#include "io/random.hpp"
 #include "web/bodies.hpp"
+#include "web/join_route.hpp"
+#include "web/names.hpp"
+#include "web/page_route.hpp"
 
 namespace panewalk::web {
 namespace {
@@ -11,19 +15,31 @@ constexpr Duration kWatchEvery = std::chrono::seconds{1};
 constexpr Duration kRecent = std::chrono::seconds{30};
 /// Where only the counters tick, they are told this often.
 constexpr Duration kCountersEvery = std::chrono::seconds{1};
+/// A machine may get another address while it serves.
+constexpr Duration kNamesEvery = std::chrono::seconds{1};
+
+std::optional<std::string> new_token() {
+  TokenOctets octets{};
+  if (!io::fill_at_random(octets)) return std::nullopt;
+  return to_token(octets);
+}
 
 }  // namespace
 
 Hub::Hub(boost::asio::io_context& context, io::Session& session, ServerOptions options)
     : session_{&session},
       options_{std::move(options)},
+      records_{options_.logbook, options_.no_logbook},
       watch_{io::now()},
       publish_timer_{context},
       watch_timer_{context} {}
 
-void Hub::open(Door door) {
+void Hub::open(Door door, std::optional<Join> join) {
   door_ = std::move(door);
+  names_read_ = io::now();
+  join_ = std::move(join);
   open_ = true;
+  records_.refresh(session_->plan().site);
   look_later();
 }
 
@@ -38,20 +54,62 @@ bool Hub::watched() const {
   return !live_clients_.empty() || watch_.since_seen(io::now()) < kRecent;
 }
 
-std::optional<Room> Hub::room() const {
-  if (seats_taken_ < options_.limits.clients) return Room::kYes;
-  if (clients_.size() - seats_taken_ < options_.limits.turned_away) return Room::kNo;
-  return std::nullopt;
+std::optional<Response> Hub::by_wrong_name(const Request& request) {
+  auto refused = web::turned_away(request, door_);
+  const Instant now = io::now();
+  if (!refused || door_.reach != Reach::kEveryAddress || now - names_read_ < kNamesEvery) {
+    return refused;
+  }
+  names_read_ = now;
+  door_.hosts = hosts_of_this_machine(door_.address);
+  return web::turned_away(request, door_);
 }
 
-void Hub::joined(Client& client, Room room) {
+std::optional<Response> Hub::turned_away(const Request& request) {
+  if (auto refused = by_wrong_name(request)) return refused;
+  if (!join_ || is_of_page(request.target) || is_about_joining(request.target) ||
+      join_->session_of(request.cookie, io::now())) {
+    return std::nullopt;
+  }
+  return not_joined(request);
+}
+
+std::string Hub::session_of(const Request& request) {
+  return join_ ? join_->session_of(request.cookie, io::now()).value_or("") : "";
+}
+
+Response Hub::join(const Request& request) {
+  const JoinAnswer answer = join_answer(request, join_ ? &*join_ : nullptr, io::now(), new_token);
+  if (!answer.left.empty()) {
+    for (LiveClient* const client : live_clients_) {
+      if (client->session() == answer.left) client->cut();
+    }
+  }
+  return answer.response;
+}
+
+std::optional<Room> Hub::room(const std::string& address) const {
+  const auto here = seats_of_.find(address);
+  const bool takes_too_many = door_.reach != Reach::kThisMachine && here != seats_of_.end() &&
+                              here->second >= options_.limits.clients_from_one;
+  if (seats_taken_ < options_.limits.clients && !takes_too_many) return Room::kYes;
+  if (clients_.size() - seats_taken_ >= options_.limits.turned_away) return std::nullopt;
+  return takes_too_many ? Room::kNotForOne : Room::kNo;
+}
+
+void Hub::came(Client& client, const Seat& seat) {
   clients_.insert(&client);
-  if (room == Room::kYes) ++seats_taken_;
+  if (seat.room != Room::kYes) return;
+  ++seats_taken_;
+  ++seats_of_[seat.address];
 }
 
-void Hub::left(Client& client, Room room) {
+void Hub::left(Client& client, const Seat& seat) {
   clients_.erase(&client);
-  if (room == Room::kYes) --seats_taken_;
+  if (seat.room != Room::kYes) return;
+  --seats_taken_;
+  const auto here = seats_of_.find(seat.address);
+  if (--here->second == 0) seats_of_.erase(here);
 }
 
 View Hub::view() {
@@ -59,7 +117,11 @@ View Hub::view() {
             .look = session_->look().get(),
             .live = &session_->live(),
             .lit_asked = lit_asked_,
-            .notes = options_.notes};
+            .notes = options_.notes,
+            .site_read = site_read_,
+            .entries = records_.entries(),
+            .newest_entry = records_.newest(),
+            .no_logbook = records_.trouble()};
   if (session_->practising()) {
     view.shown = [session = session_](std::size_t prop) { return session->shown(prop); };
   }
@@ -67,13 +129,33 @@ View Hub::view() {
 }
 
 Response Hub::answer(const Request& request) {
+  if (is_of_page(request.target)) return page_answer(request);
+  if (is_about_joining(request.target)) return join(request);
   watch_.seen(io::now());
   Answer answer = handle(request, view());
+  if (auto* const record = answer.command ? std::get_if<Record>(&*answer.command) : nullptr) {
+    return this->record(std::move(*record));
+  }
   if (answer.command && !carry_out(std::move(*answer.command))) {
     return refusal(
         503, {{.what = "the stream still has other commands to carry out", .remedy = "try again"}});
   }
   return std::move(answer.response);
+}
+
+Response Hub::record(Record&& record) {
+  const auto now = std::chrono::system_clock::now().time_since_epoch();
+  const base::Problems problems =
+      records_.add(session_->plan().site, std::move(record.event),
+                   std::chrono::duration_cast<std::chrono::seconds>(now).count());
+  if (!problems.empty()) return refusal(503, problems);
+  return handle({.method = "GET", .target = record.then}, view()).response;
+}
+
+void Hub::site_was_read(std::vector<std::string> notes) {
+  options_.notes = std::move(notes);
+  ++site_read_;
+  records_.refresh(session_->plan().site);
 }
 
 bool Hub::carry_out(Command&& command) {
@@ -117,7 +199,11 @@ void Hub::publish_later() {
 
 void Hub::look_after_the_light() {
   const Instant now = io::now();
+  records_.refresh(session_->plan().site);
   if (!live_clients_.empty()) watch_.seen(now);
+  if (join_) {
+    for (const LiveClient* const client : live_clients_) join_->keep(client->session(), now);
+  }
   switch (watch_.tick(now, session_->live().status.mode, session_->plan().unwatched)) {
     case Watch::Act::kNothing: break;
     // What is not taken now is told again.

@@ -6,11 +6,13 @@
 namespace panewalk::web {
 namespace {
 
-/// RFC 9110 section 15; 431 is RFC 6585 section 5.
+/// RFC 9110 section 15; 429 and 431 are RFC 6585 sections 4 and 5.
 const char* reason(int status) {
   switch (status) {
     case 200: return "OK";
+    case 304: return "Not Modified";
     case 400: return "Bad Request";
+    case 401: return "Unauthorized";
     case 403: return "Forbidden";
     case 404: return "Not Found";
     case 405: return "Method Not Allowed";
@@ -18,6 +20,7 @@ const char* reason(int status) {
     case 413: return "Content Too Large";
     case 415: return "Unsupported Media Type";
     case 426: return "Upgrade Required";
+    case 429: return "Too Many Requests";
     case 431: return "Request Header Fields Too Large";
     case 503: return "Service Unavailable";
     default: break;
@@ -26,11 +29,10 @@ const char* reason(int status) {
   return "Internal Server Error";
 }
 
-/// Nothing from elsewhere, nothing framed elsewhere, no answer kept or guessed at.
+constexpr int kNotModified = 304;
+
+/// Nothing of this for pages elsewhere, and no type guessed.
 constexpr const char* kSameForAll =
-    "Cache-Control: no-store\r\n"
-    "Content-Security-Policy: default-src 'self'; base-uri 'none'; form-action 'none'; "
-    "frame-ancestors 'none'; object-src 'none'\r\n"
     "Cross-Origin-Resource-Policy: same-origin\r\n"
     "Referrer-Policy: no-referrer\r\n"
     "X-Content-Type-Options: nosniff\r\n";
@@ -42,10 +44,15 @@ Response refusal(int status, const base::Problems& problems) {
 }
 
 std::string to_bytes(const Response& response, Connection connection, Part part) {
-  std::string bytes = "HTTP/1.1 " + std::to_string(response.status) + ' ' +
-                      reason(response.status) + "\r\nContent-Type: " + response.type +
-                      "\r\nContent-Length: " + std::to_string(response.body.size()) + "\r\n" +
-                      kSameForAll;
+  std::string bytes =
+      "HTTP/1.1 " + std::to_string(response.status) + ' ' + reason(response.status) + "\r\n";
+  // RFC 9110 section 8.6: the length would be that of the answer which 304 stands for.
+  if (response.status != kNotModified) {
+    bytes += "Content-Type: " + response.type +
+             "\r\nContent-Length: " + std::to_string(response.body.size()) + "\r\n";
+  }
+  bytes += "Cache-Control: " + response.caching +
+           "\r\nContent-Security-Policy: " + response.policy + "\r\n" + kSameForAll;
   for (const auto& [name, value] : response.headers) bytes += name + ": " + value + "\r\n";
   if (connection == Connection::kCloses) bytes += "Connection: close\r\n";
   bytes += "\r\n";

@@ -18,13 +18,23 @@ struct Request {
   std::string host;
   std::string origin;
   bool has_origin = false;
+  std::string cookie;
+  std::string if_none_match;
+  std::string from;  ///< the client's address, without its port
 };
+
+/// Nothing from elsewhere, nothing framed elsewhere. A Content-Security-Policy for what is no page.
+inline constexpr const char* kPlainPolicy =
+    "default-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; "
+    "object-src 'none'";
 
 struct Response {
   int status = 200;
   std::string type = "application/json";
   std::string body;
   std::vector<std::pair<std::string, std::string>> headers = {};  ///< beside those all have
+  std::string caching = "no-store";
+  std::string policy = kPlainPolicy;
 };
 
 /// {"problems": [{"where", "message", "remedy"}]}, the shape of every error.

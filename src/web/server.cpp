@@ -1,6 +1,8 @@
 #include "web/server.hpp"
 
+#include <array>
 #include <boost/asio/ip/tcp.hpp>
+#include <boost/asio/ip/v6_only.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/write.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
@@ -10,7 +12,9 @@
 #include <boost/beast/http/rfc7230.hpp>
 #include <boost/beast/http/string_body.hpp>
 
+#include "io/random.hpp"
 #include "web/hub.hpp"
+#include "web/names.hpp"
 #include "web/websocket.hpp"
 
 namespace panewalk::web {
@@ -37,14 +41,28 @@ std::string only(const Fields& fields, http::field name) {
   return fields.count(name) == 1 ? std::string{fields[name]} : std::string{};
 }
 
-Request plain(const Fields& fields) {
+/// Without the port. A dual-stack socket gives IPv4 clients as ::ffff:192.0.2.7.
+std::string address_of(const tcp::socket& socket) {
+  error_code error;
+  const asio::ip::address address = socket.remote_endpoint(error).address();
+  if (error) return "";
+  if (address.is_v6() && address.to_v6().is_v4_mapped()) {
+    return asio::ip::make_address_v4(asio::ip::v4_mapped, address.to_v6()).to_string();
+  }
+  return address.to_string();
+}
+
+Request plain(const Fields& fields, const std::string& from) {
   return {.method = std::string{fields.method_string()},
           .target = std::string{fields.target()},
           .body = fields.body(),
           .content_type = only(fields, http::field::content_type),
           .host = only(fields, http::field::host),
           .origin = only(fields, http::field::origin),
-          .has_origin = fields.count(http::field::origin) > 0};
+          .has_origin = fields.count(http::field::origin) > 0,
+          .cookie = only(fields, http::field::cookie),
+          .if_none_match = only(fields, http::field::if_none_match),
+          .from = from};
 }
 
 bool asks_for_live(const Fields& fields) {
@@ -91,11 +109,11 @@ std::optional<Response> faulty_request(error_code error, const ServerLimits& lim
 /// One connection, one request after the other.
 class HttpSession final : public Client, public std::enable_shared_from_this<HttpSession> {
  public:
-  HttpSession(tcp::socket socket, std::shared_ptr<Hub> hub, Room room)
-      : hub_{std::move(hub)}, room_{room}, stream_{std::move(socket)} {
-    hub_->joined(*this, room_);
+  HttpSession(tcp::socket socket, std::shared_ptr<Hub> hub, Seat seat)
+      : hub_{std::move(hub)}, seat_{std::move(seat)}, stream_{std::move(socket)} {
+    hub_->came(*this, seat_);
   }
-  ~HttpSession() override { hub_->left(*this, room_); }
+  ~HttpSession() override { hub_->left(*this, seat_); }
   HttpSession(const HttpSession&) = delete;
   HttpSession& operator=(const HttpSession&) = delete;
 
@@ -105,7 +123,8 @@ class HttpSession final : public Client, public std::enable_shared_from_this<Htt
     parser_.emplace();
     parser_->header_limit(hub_->limits().header_bytes);
     parser_->body_limit(kMostBody);
-    stream_.expires_after(room_ == Room::kYes ? hub_->limits().idle : hub_->limits().handshake);
+    stream_.expires_after(seat_.room == Room::kYes ? hub_->limits().idle
+                                                   : hub_->limits().handshake);
     http::async_read_header(stream_, buffer_, *parser_,
                             [self = shared_from_this()](error_code error, std::size_t /*read*/) {
                               if (self->may_go_on(error)) self->take_header();
@@ -125,17 +144,12 @@ class HttpSession final : public Client, public std::enable_shared_from_this<Htt
 
   void take_header() {
     const Fields& fields = parser_->get();
-    if (room_ == Room::kNo) {
-      Response full = refusal(
-          503, {{.what = std::to_string(hub_->limits().clients) + " clients are connected already",
-                 .remedy = "close a page that shows this, or try again in a few seconds"}});
-      full.headers = {{"Retry-After", "5"}};
-      return respond(full, Connection::kCloses);
-    }
-    if (auto response = hub_->turned_away(plain(fields))) {
+    if (seat_.room != Room::kYes) return respond(no_room(), Connection::kCloses);
+    const Request request = plain(fields, seat_.address);
+    if (auto response = hub_->turned_away(request)) {
       return respond(*response, Connection::kCloses);
     }
-    if (asks_for_live(fields)) return upgrade(fields);
+    if (asks_for_live(fields)) return upgrade(fields, hub_->session_of(request));
     // RFC 9110 section 10.1.1.
     if (beast::iequals(only(fields, http::field::expect), "100-continue")) {
       out_ = "HTTP/1.1 100 Continue\r\n\r\n";
@@ -148,6 +162,18 @@ class HttpSession final : public Client, public std::enable_shared_from_this<Htt
     read_body();
   }
 
+  [[nodiscard]] Response no_room() const {
+    const ServerLimits& limits = hub_->limits();
+    Response full = refusal(
+        503, {{.what = seat_.room == Room::kNo
+                           ? std::to_string(limits.clients) + " clients are connected already"
+                           : std::to_string(limits.clients_from_one) + " clients from " +
+                                 seat_.address + " are connected already",
+               .remedy = "close a page that shows this, or try again in a few seconds"}});
+    full.headers = {{"Retry-After", "5"}};
+    return full;
+  }
+
   void read_body() {
     stream_.expires_after(hub_->limits().idle);
     http::async_read(stream_, buffer_, *parser_,
@@ -158,14 +184,17 @@ class HttpSession final : public Client, public std::enable_shared_from_this<Htt
 
   void take_request() {
     const Fields& fields = parser_->get();
-    const Request request = plain(fields);
+    const Request request = plain(fields, seat_.address);
     respond(hub_->answer(request), fields.keep_alive() ? Connection::kStays : Connection::kCloses,
             request.method == "HEAD" ? Part::kHead : Part::kWhole);
   }
 
-  void upgrade(const Fields& fields) {
+  void upgrade(const Fields& fields, const std::string& session) {
     if (auto response = faulty_upgrade(fields)) return respond(*response, Connection::kCloses);
-    UpgradeCall call{.target = std::string{fields.target()}, .headers = {}};
+    UpgradeCall call{.address = seat_.address,
+                     .session = session,
+                     .target = std::string{fields.target()},
+                     .headers = {}};
     for (const auto& field : fields) {
       call.headers.emplace_back(std::string{field.name_string()}, std::string{field.value()});
     }
@@ -204,7 +233,7 @@ class HttpSession final : public Client, public std::enable_shared_from_this<Htt
   }
 
   std::shared_ptr<Hub> hub_;
-  Room room_;
+  Seat seat_;
   beast::tcp_stream stream_;
   beast::flat_buffer buffer_{kMostBody + (32U << 10U)};
   std::optional<http::request_parser<http::string_body>> parser_;
@@ -223,6 +252,10 @@ class Listener : public std::enable_shared_from_this<Listener> {
   error_code open(const tcp::endpoint& endpoint) {
     error_code error;
     acceptor_.open(endpoint.protocol(), error);
+    // "::" takes IPv4 too, whatever the system's setting.
+    if (!error && endpoint.address().is_v6() && endpoint.address().is_unspecified()) {
+      acceptor_.set_option(asio::ip::v6_only{false}, error);
+    }
     // Connections of a server that just ended must not keep the port.
     if (!error) acceptor_.set_option(asio::socket_base::reuse_address{true}, error);
     if (!error) acceptor_.bind(endpoint, error);
@@ -250,11 +283,14 @@ class Listener : public std::enable_shared_from_this<Listener> {
 
  private:
   void take(tcp::socket socket) {
-    const auto room = hub_->room();
+    std::string address = address_of(socket);
+    const auto room = hub_->room(address);
     if (!room) return;
     error_code ignored;
     socket.set_option(tcp::no_delay{true}, ignored);
-    std::make_shared<HttpSession>(std::move(socket), hub_, *room)->read_request();
+    std::make_shared<HttpSession>(std::move(socket), hub_,
+                                  Seat{.room = *room, .address = std::move(address)})
+        ->read_request();
   }
 
   void accept_later() {
@@ -269,6 +305,41 @@ class Listener : public std::enable_shared_from_this<Listener> {
   asio::steady_timer again_;
 };
 
+namespace {
+
+base::Problem cannot_listen(const std::string& address, std::uint16_t port, error_code error) {
+  if (error == asio::error::address_in_use) {
+    return {.where = address + ':' + std::to_string(port),
+            .what = "port " + std::to_string(port) + " is taken by another program",
+            .remedy = "give another port, or 0 for any that is free"};
+  }
+  if (error == boost::system::errc::address_not_available) {
+    return {.where = address,
+            .what = "not an address of this machine",
+            .remedy =
+                "127.0.0.1, an address of this machine's network, or 0.0.0.0 for all of "
+                "them"};
+  }
+  return {.where = address + ':' + std::to_string(port),
+          .what = "can't listen there: " + error.message(),
+          .remedy = "give a port from 1024 to 65535, or 0 for any that is free"};
+}
+
+std::optional<std::string> new_code() {
+  std::array<std::uint8_t, 64> octets{};
+  if (!io::fill_at_random(octets)) return std::nullopt;
+  return make_code(octets);
+}
+
+/// What people open: where it listens on every address, one that a phone can reach.
+std::string link_to(const Door& door) {
+  const std::string host =
+      door.reach == Reach::kEveryAddress ? host_for_others(door.address) : as_host(door.address);
+  return "http://" + host + ':' + std::to_string(door.port) + '/';
+}
+
+}  // namespace
+
 Server::Server(asio::io_context& context, io::Session& session, ServerOptions options)
     : address_{options.address},
       port_{options.port},
@@ -277,35 +348,36 @@ Server::Server(asio::io_context& context, io::Session& session, ServerOptions op
 
 Server::~Server() { stop(); }
 
-base::Result<Door> Server::start() {
+base::Result<Opened> Server::start() {
   error_code error;
   const asio::ip::address address =
       asio::ip::make_address(address_ == "localhost" ? "127.0.0.1" : address_, error);
   if (error) {
     return base::Problems{{.where = address_,
                            .what = "not an IP address",
-                           .remedy = "127.0.0.1 or another address of this machine's loopback"}};
-  }
-  if (!address.is_loopback()) {
-    return base::Problems{{.where = address_,
-                           .what = "not a loopback address; others could steer the lights",
-                           .remedy = "listen on 127.0.0.1"}};
+                           .remedy = "127.0.0.1, an address of this machine's network, or 0.0.0.0 "
+                                     "for all of them"}};
   }
   error = listener_->open({address, port_});
-  if (error == asio::error::address_in_use) {
-    return base::Problems{{.where = address_ + ':' + std::to_string(port_),
-                           .what = "port " + std::to_string(port_) + " is taken by another program",
-                           .remedy = "give another port, or 0 for any that is free"}};
+  if (error) return base::Problems{cannot_listen(address_, port_, error)};
+  Opened opened{.door = {.address = address.to_string(), .port = listener_->port()}};
+  Door& door = opened.door;
+  std::optional<Join> join;
+  if (!address.is_loopback()) {
+    door.reach = address.is_unspecified() ? Reach::kEveryAddress : Reach::kOneAddress;
+    if (address.is_unspecified()) door.hosts = hosts_of_this_machine(door.address);
+    const auto code = new_code();
+    if (!code) return base::Problems{{.what = "no random numbers for a join code"}};
+    join.emplace(*code);
   }
-  if (error) {
-    return base::Problems{{.where = address_ + ':' + std::to_string(port_),
-                           .what = "can't listen there: " + error.message(),
-                           .remedy = "give a port from 1024 to 65535, or 0 for any that is free"}};
+  opened.link = link_to(door);
+  if (join) {
+    opened.invitation = {.code = grouped(join->code()),
+                         .link = opened.link + "#/join/" + join->code()};
   }
-  Door door{.address = address.to_string(), .port = listener_->port()};
-  hub_->open(door);
+  hub_->open(door, std::move(join));
   listener_->accept();
-  return door;
+  return opened;
 }
 
 void Server::stop() {
@@ -315,6 +387,8 @@ void Server::stop() {
 
 bool Server::watched() const { return hub_->watched(); }
 
-void Server::set_notes(std::vector<std::string> notes) { hub_->set_notes(std::move(notes)); }
+void Server::site_was_read(std::vector<std::string> notes) {
+  hub_->site_was_read(std::move(notes));
+}
 
 }  // namespace panewalk::web

@@ -2,12 +2,14 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "base/instant.hpp"
 #include "base/result.hpp"
 #include "io/session.hpp"
+#include "logbook/logbook.hpp"
 #include "web/gate.hpp"
 
 namespace boost::asio {
@@ -24,6 +26,8 @@ struct ServerLimits {
   std::uint32_t header_bytes = 8U << 10U;
   std::size_t message_bytes = 16UL << 10U;  ///< of a client's WebSocket message
   std::size_t clients = 32;
+  /// Of these, from one address, where others reach the server.
+  std::size_t clients_from_one = 16;
   /// Callers beyond that who are still told so; more are cut off.
   std::size_t turned_away = 8;
   base::Duration idle = std::chrono::seconds{30};      ///< HTTP; a request must be done in it
@@ -34,14 +38,30 @@ struct ServerLimits {
 };
 
 struct ServerOptions {
-  std::string address = "127.0.0.1";    ///< a loopback address
+  /// An address of this machine, or 0.0.0.0 or :: for all. Beyond loopback a join code is needed.
+  std::string address = "127.0.0.1";
   std::uint16_t port = 0;               ///< 0: any that is free
   std::vector<std::string> notes = {};  ///< remarks of the load, for people
+  logbook::Logbook* logbook = nullptr;  ///< outlives the server; null: nothing is recorded
+  base::Problems no_logbook = {{.what = "no logbook is kept", .remedy = {}}};  ///< why it is null
   ServerLimits limits = {};
 };
 
-/// Serves the API and the live state of a session. Everything here, and the io_context's run(), is
-/// on the control thread; the session outlives the server or stop().
+/// How people come in where a code is needed.
+struct Invitation {
+  std::string code;  ///< as it is printed, "ABCD-2345"
+  std::string link;  ///< opens the page and joins: "http://192.0.2.7:8017/#/join/ABCD2345"
+};
+
+/// A server that listens.
+struct Opened {
+  Door door;
+  std::string link;  ///< to open in a browser: "http://127.0.0.1:8017/"
+  std::optional<Invitation> invitation = std::nullopt;
+};
+
+/// Serves the page, the API and the live state of a session. Everything here, and the io_context's
+/// run(), is on the control thread; the session outlives the server or stop().
 class Server {
  public:
   Server(boost::asio::io_context& context, io::Session& session, ServerOptions options);
@@ -49,8 +69,8 @@ class Server {
   Server(const Server&) = delete;
   Server& operator=(const Server&) = delete;
 
-  /// A port that is taken, or an address that is not loopback, is a problem.
-  base::Result<Door> start();
+  /// A port that is taken, or an address that is not this machine's, is a problem.
+  base::Result<Opened> start();
   /// Closes everything at once. Nothing of the server is left in the io_context after its handlers
   /// ran out. The light stays as it is.
   void stop();
@@ -58,7 +78,7 @@ class Server {
   /// Whether a WebSocket is open or a call came within the last half minute.
   [[nodiscard]] bool watched() const;
   /// After the session took another site.
-  void set_notes(std::vector<std::string> notes);
+  void site_was_read(std::vector<std::string> notes);
 
  private:
   std::string address_;

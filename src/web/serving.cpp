@@ -20,6 +20,7 @@ struct Serving::Loop {
   io::Signals& signals;
   boost::asio::posix::stream_descriptor descriptor;
   Server server;
+  std::optional<Invitation> invitation;
   bool ready = false;  // a signal waits
 };
 
@@ -29,10 +30,13 @@ Serving::Serving(io::Session& session, io::Signals& signals, ServerOptions optio
 Serving::~Serving() = default;
 
 base::Result<std::string> Serving::open() {
-  auto door = loop_->server.start();
-  if (!door) return std::move(door).error();
-  return "http://" + door.value().address + ":" + std::to_string(door.value().port) + "/";
+  auto opened = loop_->server.start();
+  if (!opened) return std::move(opened).error();
+  loop_->invitation = std::move(opened.value().invitation);
+  return opened.value().link;
 }
+
+const std::optional<Invitation>& Serving::invitation() const { return loop_->invitation; }
 
 int Serving::run() {
   int signal = 0;
@@ -59,8 +63,8 @@ void Serving::close() {
   loop_->context.run();
 }
 
-void Serving::set_notes(std::vector<std::string> notes) {
-  loop_->server.set_notes(std::move(notes));
+void Serving::site_was_read(std::vector<std::string> notes) {
+  loop_->server.site_was_read(std::move(notes));
 }
 
 }  // namespace panewalk::web

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,10 +22,12 @@ class Serving {
 
   /// The address to open in a browser: "http://127.0.0.1:8017/".
   base::Result<std::string> open();
+  /// After open(); nothing where no code is needed.
+  [[nodiscard]] const std::optional<Invitation>& invitation() const;
   /// Returns the signal that came. May be called again.
   int run();
   void close();
-  void set_notes(std::vector<std::string> notes);
+  void site_was_read(std::vector<std::string> notes);
 
  private:
   struct Loop;

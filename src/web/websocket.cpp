@@ -26,16 +26,19 @@ constexpr int kSendQueue = 64 << 10;  // bytes
 class LiveSession final : public LiveClient, public std::enable_shared_from_this<LiveSession> {
  public:
   LiveSession(asio::ip::tcp::socket socket, const UpgradeCall& call, std::shared_ptr<Hub> hub)
-      : hub_{std::move(hub)}, stream_{std::move(socket)} {
+      : hub_{std::move(hub)},
+        seat_{.address = call.address},
+        session_{call.session},
+        stream_{std::move(socket)} {
     call_.version(11);
     call_.method(http::verb::get);
     call_.target(call.target);
     for (const auto& [name, value] : call.headers) call_.insert(name, value);
-    hub_->joined(*this, Room::kYes);
+    hub_->came(*this, seat_);
   }
   ~LiveSession() override {
     hub_->watches_no_more(*this);
-    hub_->left(*this, Room::kYes);
+    hub_->left(*this, seat_);
   }
   LiveSession(const LiveSession&) = delete;
   LiveSession& operator=(const LiveSession&) = delete;
@@ -70,6 +73,7 @@ class LiveSession final : public LiveClient, public std::enable_shared_from_this
     socket().close(ignored);
   }
 
+  [[nodiscard]] const std::string& session() const override { return session_; }
   void offer(Message message) override { write(outbox_.offer(std::move(message))); }
 
  private:
@@ -99,6 +103,8 @@ class LiveSession final : public LiveClient, public std::enable_shared_from_this
   void end() { hub_->watches_no_more(*this); }
 
   std::shared_ptr<Hub> hub_;
+  Seat seat_;
+  std::string session_;
   websocket::stream<beast::tcp_stream, false> stream_;
   http::request<http::empty_body> call_;
   Outbox outbox_;

@@ -12,6 +12,8 @@ class Hub;
 
 /// The call that asks for a WebSocket, as it came.
 struct UpgradeCall {
+  std::string address = {};  ///< of the client
+  std::string session = {};  ///< "" where none is needed
   std::string target;
   std::vector<std::pair<std::string, std::string>> headers;
 };

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "prop/ways.hpp"
+#include "wiring/fewest_splices.hpp"
 #include "wiring/route_reader.hpp"
 
 namespace panewalk::wiring {
@@ -85,12 +86,9 @@ class MapBuilder {
       : frame_{frame}, wiring_{wiring} {}
 
   base::Result<PixelMap> build() {
-    if (wiring_.fewest_splices) {
-      return Problems{{.where = "/wiring/route",
-                       .what = "the route with the fewest splices can't be found by this version",
-                       .remedy = "write the route as a list of runs, such as [\"A1 B1\"]"}};
-    }
-    const std::vector<std::string> route = wiring_.route.empty() ? points_route() : wiring_.route;
+    const std::vector<std::string> route = wiring_.fewest_splices  ? found_route()
+                                           : wiring_.route.empty() ? points_route()
+                                                                   : wiring_.route;
     if (route.empty()) {
       return Problems{{.where = "/wiring",
                        .what = "no route",
@@ -109,6 +107,11 @@ class MapBuilder {
   }
 
  private:
+  [[nodiscard]] std::vector<std::string> found_route() const {
+    auto found = find_fewest_splices(frame_);
+    return found ? std::move(found).value().runs : std::vector<std::string>{};
+  }
+
   /// Points are listed in wiring order: one run a section.
   [[nodiscard]] std::vector<std::string> points_route() const {
     std::vector<std::string> route;

@@ -170,12 +170,14 @@ Findings libraries_away_from_home(const Tree& tree) {
     std::vector<std::string_view> paths;
   };
   static const std::vector<Home> kHomes{
-      {"nlohmann/", {"src/config/", "src/site/", "src/web/", "src/cli/"}},
+      {"nlohmann/", {"src/config/", "src/site/", "src/logbook/", "src/web/", "src/cli/"}},
       {"boost/", {"src/web/", "src/app/"}},
       {"spdlog/", {"src/app/"}},
       {"CLI/", {"src/cli/", "src/app/"}},
       {"fmt/", {"src/cli/", "src/app/"}},
       {"sqlite3.h", {"src/logbook/"}},
+      {"qrencode.h", {"src/cli/"}},
+      {"lemon/", {"src/wiring/matching.cpp"}},
   };
   Findings findings;
   for (const auto& file : tree.files) {
@@ -226,7 +228,8 @@ Findings impure_core(const Tree& tree) {
     for (const auto& include : includes_of(file)) {
       if (include.quoted) continue;
       const bool shell = kShellHeaders.count(include.name) > 0;
-      const bool system = ends_with(include.name, ".h");
+      // LEMON is mathematics alone; where it may be used, libraries_away_from_home says.
+      const bool system = ends_with(include.name, ".h") && !starts_with(include.name, "lemon/");
       if (shell || system) {
         findings.push_back(at(file, include.line, "<" + include.name + ">: not in the core"));
       }

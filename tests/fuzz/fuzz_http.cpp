@@ -6,6 +6,8 @@
 
 #include "web/api.hpp"
 #include "web/gate.hpp"
+#include "web/join_route.hpp"
+#include "web/page_route.hpp"
 
 namespace {
 
@@ -44,7 +46,7 @@ const engine::Plan& plan() {
 }
 
 /// The answer is whole, and only what was granted commands anything.
-void check(const web::Answer& answer, const web::Request& request) {
+void hold(const web::Answer& answer, const web::Request& request) {
   const int status = answer.response.status;
   if (status < 200 || status > 599) std::abort();
   if (answer.command && (status != 200 || request.method != "POST")) std::abort();
@@ -71,15 +73,26 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
                              .content_type = lines[3],
                              .host = lines[2],
                              .origin = lines[2],
-                             .has_origin = lines[2].size() % 2 == 0};
+                             .has_origin = lines[2].size() % 2 == 0,
+                             .cookie = lines[2],
+                             .if_none_match = lines[3],
+                             .from = lines[2]};
   io::Live live;
   live.status.props.resize(1);
   live.status.supplies.resize(1);
   live.status.sent = light::Canvas{plan().pixel_counts()};
   const web::View view{.plan = &plan(), .live = &live, .lit_asked = rest.size() % 2 == 0};
-  check(web::handle(request, view), request);
+  hold(web::handle(request, view), request);
+  web::Join join{"7KWM4TQX"};
+  join.admit("2345", base::Instant{});
+  const auto token = [] { return std::optional<std::string>{"6789"}; };
+  if (web::is_about_joining(request.target)) {
+    hold({.response = web::join_answer(request, &join, base::Instant{}, token).response}, request);
+  }
   if (const auto refused = web::turned_away(request, {.address = "127.0.0.1", .port = 7007})) {
-    check({.response = *refused}, request);
+    hold({.response = *refused}, request);
+  } else if (web::is_of_page(request.target)) {
+    hold({.response = web::page_answer(request)}, request);
   }
   return 0;
 }

@@ -155,6 +155,17 @@ PropFile some_prop() {
   file.pixel_power.draws = coin() ? power::Draws::kConstantCurrent : power::Draws::kConstantPower;
   if (coin()) file.pixel_power.least_volts = base::Volts::of(real(1, 29));
   file.power = some_power();
+  if (coin()) {
+    power::Measured measured{.ten_white = base::Amps::of(real(5, 50)),
+                             .ten_black = base::Amps::of(real(0, 5))};
+    if (coin()) {
+      measured.near_volts = base::Volts::of(real(10, 60));
+      measured.far_volts = base::Volts::of(real(1, 9));
+    }
+    file.pixel_power.full_white = *measured.ten_white / 10;
+    file.pixel_power.idle = *measured.ten_black / 10;
+    file.power.measured = measured;
+  }
   file.pipe = {some_length(0.001, 1000), some_length(0, 1000), some_length(1, 100'000),
                some_length(0, 20)};
   return file;

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "support/routes.hpp"
+#include "wiring/fewest_splices.hpp"
 
 /// Random windows with random routes, judged by a second reading of the contract that knows nothing
 /// but places on a grid.
@@ -37,12 +38,12 @@ struct Grid {
 };
 
 /// Panes of 2 to 5 pitches: then places one pitch apart are always neighbours on a bar.
-Grid any_grid() {
+Grid any_grid(int most_panes = 4) {
   Grid grid{.uprights = {0}, .levels = {0}, .joints = {}};
-  for (int i = *rc::gen::inRange(1, 5); i > 0; --i) {
+  for (int i = *rc::gen::inRange(1, most_panes + 1); i > 0; --i) {
     grid.uprights.push_back(grid.uprights.back() + *rc::gen::inRange(2, 6));
   }
-  for (int i = *rc::gen::inRange(1, 5); i > 0; --i) {
+  for (int i = *rc::gen::inRange(1, most_panes + 1); i > 0; --i) {
     grid.levels.push_back(grid.levels.back() + *rc::gen::inRange(2, 6));
   }
   for (const int column : grid.uprights) {
@@ -249,6 +250,43 @@ RC_GTEST_PROP(Splices, AreNeverFewerThanThePanesLessTwo, ()) {
   RC_ASSERT(wired.refusal() == "");
   const std::size_t panes = (grid.uprights.size() - 1) * (grid.levels.size() - 1);
   RC_ASSERT(wired.map().splices().size() + 2 >= panes);
+}
+
+// The same count from below: no closed loop is left over in a window, so that it is reached.
+RC_GTEST_PROP(FewestSplices, AreThePanesLessTwoAndReadBackAsFound, ()) {
+  const Grid grid = any_grid(3);
+  const test::Wired asked{frame_of(grid), {.route = {}, .fewest_splices = true, .spares = {}}};
+  RC_ASSERT(asked.refusal() == "");
+  const auto found = find_fewest_splices(asked.frame()).value();
+  const std::size_t panes = (grid.uprights.size() - 1) * (grid.levels.size() - 1);
+  RC_ASSERT(found.splices() == (panes < 2 ? 0 : panes - 2));
+  RC_ASSERT(found.fewest == found.splices());
+  RC_ASSERT(found.proven);
+  RC_ASSERT(found.least_wire <= found.map.splice_wire());
+  const test::Wired written{frame_of(grid), test::route(found.runs)};
+  RC_ASSERT(written.refusal() == "");
+  RC_ASSERT(written.order() == asked.order());
+  RC_ASSERT(written.splices() == asked.splices());
+  RC_ASSERT(written.map().size() == asked.frame().pixel_count());
+}
+
+// Whatever a builder writes, the search does as well or better.
+RC_GTEST_PROP(FewestSplices, AreNoMoreThanThoseOfAnyOtherRoute, ()) {
+  const Grid grid = any_grid(2);
+  const Plan plan = any_plan(any_stretches(grid), grid.joints);
+  const test::Wired wired{frame_of(grid), test::route(plan.route)};
+  RC_ASSERT(wired.refusal() == "");
+  const RouteWishes wishes{.first = wired.map().station_of(PixelIndex::of(1)),
+                           .last = wired.map().station_of(PixelIndex::of(wired.map().size())),
+                           .longest = {}};
+  const auto found = find_fewest_splices(wired.frame(), wishes).value();
+  RC_ASSERT(found.map.station_of(PixelIndex::of(1)) == *wishes.first);
+  RC_ASSERT(found.map.station_of(PixelIndex::of(found.map.size())) == *wishes.last);
+  RC_ASSERT(found.fewest <= wired.map().splices().size());
+  RC_ASSERT(found.splices() <= wired.map().splices().size());
+  if (found.least_wire_proven && found.splices() == wired.map().splices().size()) {
+    RC_ASSERT(found.map.splice_wire() <= wired.map().splice_wire() + test::mm(0.01));
+  }
 }
 
 RC_GTEST_PROP(Route, WithoutOneRunNamesItsFirstStation, ()) {

@@ -277,5 +277,40 @@ TEST(DescribeProp, CountsTheMistakesBeyondAThousand) {
   EXPECT_EQ(told({problems.back()}), "f.json: 2 more problems; mend these first\n");
 }
 
+TEST(DescribeProp, TakesATenthOfAReadingOfTenPixels) {
+  const PropFile file =
+      read(with(R"("power":{"measured":{"ten_white":"420 mA","ten_black":"9 mA","near_volts":12.1,)"
+                R"("far_volts":10.9}})"));
+  EXPECT_DOUBLE_EQ(file.pixel_power.full_white.value(), 0.042);
+  EXPECT_DOUBLE_EQ(file.pixel_power.idle.value(), 0.0009);
+  ASSERT_TRUE(file.power.measured.has_value());
+  EXPECT_EQ(file.power.measured->near_volts, base::Volts::of(12.1));
+  EXPECT_EQ(file.power.measured->far_volts, base::Volts::of(10.9));
+}
+
+TEST(DescribeProp, TakesAReadingThatAgreesWithWhatIsWritten) {
+  const PropFile file =
+      read(with(R"("pixel":{"full_white":"42 mA"},"power":{"measured":{"ten_white":"420 mA"}})"));
+  EXPECT_DOUBLE_EQ(file.pixel_power.full_white.value(), 0.042);
+  EXPECT_EQ(file.pixel_power.idle.value(), 0.001);
+}
+
+TEST(DescribeProp, RefusesAReadingThatSaysOtherwise) {
+  EXPECT_EQ(
+      refused(
+          with(R"("pixel":{"full_white":"60 mA"},"power":{"measured":{"ten_white":"420 mA"}})")),
+      "f.json:2:65: /power/measured/ten_white: ten pixels measured at 420 mA, but full_white says "
+      "60 mA for one; leave full_white out, or measure again\n");
+  EXPECT_EQ(refused(with(R"("power":{"measured":{"ten_white":"90 mA","ten_black":"0.1 A"}})")),
+            "f.json:2:54: /power/measured/ten_black: black takes more than white: 10 mA a pixel "
+            "against 9 mA; read both again\n");
+  EXPECT_EQ(refused(with(R"("power":{"measured":{"far_volts":11}})")),
+            "f.json:2:34: /power/measured/far_volts: the volts of one end alone; both near_volts "
+            "and far_volts, at full white\n");
+  EXPECT_EQ(refused(with(R"("power":{"measured":{"near_volts":11,"far_volts":12}})")),
+            "f.json:2:50: /power/measured/far_volts: more volts at the far end than at the near "
+            "one, 11; near_volts is at pixel 1, far_volts at the last\n");
+}
+
 }  // namespace
 }  // namespace panewalk::config

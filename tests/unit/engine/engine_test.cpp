@@ -196,5 +196,65 @@ TEST_F(EngineTest, DimsToWhatTheSupplyGives) {
   EXPECT_NEAR(supply.factor, 2.9 / 5.9, 1e-9);
 }
 
+/// 100 pixels behind a lead of 1 ohm: white takes 0.1 V at black and 5.9 V more; 1.2 V may be lost.
+std::shared_ptr<Plan> with_a_thin_lead(double amps) {
+  auto controller = test::e131_controller("bench");
+  controller.supply = patch::Supply{.volts = base::Volts::of(12), .amps = base::Amps::of(amps)};
+  auto plan = test::plan_of({controller}, {{.name = "gate", .pixels = 100},
+                                           {.name = "quay", .pixels = 2, .universe = 2}});
+  auto gate = std::make_unique<PlannedProp>(*plan->props[0]);
+  gate->network.ladder = {.links = std::vector<base::Ohms>(99),
+                          .taps = {{.node = 0, .ohms = base::Ohms::of(1)}},
+                          .brace = std::nullopt};
+  gate->network.extra_chips.resize(100);
+  plan->props[0] = std::move(gate);
+  return plan;
+}
+
+TEST_F(EngineTest, DimsAPropWhoseVoltsWouldFallTooLow) {
+  make(with_a_thin_lead(20));
+  light({.props = {"gate", "quay"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 700ms));
+  const Status status = engine_->make_status();
+  EXPECT_EQ(status.sent.prop(0)[0].red, 47);  // floor(255 × 1.1 / 5.9)
+  EXPECT_EQ(status.sent.prop(1)[0].red, 255);
+  const SupplyStatus& supply = status.supplies.at(0);
+  EXPECT_EQ(supply.factor, 1);
+  ASSERT_TRUE(supply.low_volts.has_value());
+  EXPECT_EQ(supply.low_volts->prop, 0U);
+  EXPECT_NEAR(supply.low_volts->lowest.value(), 6, 1e-6);
+  EXPECT_NEAR(supply.low_volts->least.value(), 10.8, 1e-9);
+  EXPECT_NEAR(supply.low_volts->factor, 1.1 / 5.9, 1e-6);
+  engine_->dark();
+  static_cast<void>(tick(725ms));
+  EXPECT_FALSE(engine_->make_status().supplies.at(0).low_volts.has_value());
+}
+
+// One pixel of 60 mA loses 0.16 V behind that ohm: a picture that the wire carries is not dimmed.
+TEST_F(EngineTest, JudgesTheVoltsByTheFrameThatIsSent) {
+  make(with_a_thin_lead(20));
+  light({.props = {"gate"}, .pattern = "walk", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 400ms));
+  const Status status = engine_->make_status();
+  int brightest = 0;
+  for (const light::Colour colour : status.sent.prop(0)) {
+    brightest = std::max<int>(brightest, colour.red);
+  }
+  EXPECT_EQ(brightest, 255);
+  EXPECT_FALSE(status.supplies.at(0).low_volts.has_value());
+}
+
+// (0.5 − 0.102) / 6.018 is less than 1.1 / 5.9: the amps decide, for both props.
+TEST_F(EngineTest, TakesTheLesserOfBothLimits) {
+  make(with_a_thin_lead(0.5));
+  light({.props = {"gate", "quay"}, .pattern = "white", .level = light::Level::of(1)}, kStart);
+  static_cast<void>(run(0ms, 700ms));
+  const Status status = engine_->make_status();
+  EXPECT_EQ(status.sent.prop(0)[0].red, 16);  // floor(255 × 0.066135)
+  EXPECT_EQ(status.sent.prop(1)[0].red, 16);
+  EXPECT_NEAR(status.supplies.at(0).factor, 0.398 / 6.018, 1e-9);
+  EXPECT_TRUE(status.supplies.at(0).low_volts.has_value());
+}
+
 }  // namespace
 }  // namespace panewalk::engine

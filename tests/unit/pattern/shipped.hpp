@@ -70,8 +70,10 @@ inline std::vector<PatternDescription> shipped() {
                                  still({paint("all", {kBlue})}, "all blue"),
                                  still({paint("all", {kWhite})}, "all white")}),
       pattern_of("seams", {{.action = OneByOneStep{seams}, .say = {}}}),
-      pattern_of("load-step", {load(25, "white at 25 %"), load(50, "white at 50 %"),
-                               load(75, "white at 75 %"), load(100, "white at 100 %")}),
+      pattern_of(
+          "load-step",
+          {load(25, "white, 25 % of what is asked"), load(50, "white, 50 % of what is asked"),
+           load(75, "white, 75 % of what is asked"), load(100, "white, 100 % of what is asked")}),
       pattern_of("find-me", {{.action = PulseStep{paint("all"), seconds{3}}, .say = {}}}),
   };
 }

@@ -178,5 +178,47 @@ TEST(Load, ReadsPointsFromTheFileBesideTheProp) {
             "3,P3,100,0,1,run,bench,1,7\r\n");
 }
 
+/// The site with a supply, and a gate with more members.
+base::Result<Site> with_supply(const std::string& volts, const std::string& of_gate) {
+  std::string site_text = kSite;
+  site_text.replace(site_text.find("\"127.0.0.1\""), 11,
+                    "\"127.0.0.1\", \"supply\": { \"volts\": " + volts + ", \"amps\": 8 }");
+  std::string gate = kGate;
+  gate.replace(gate.rfind('}'), 1, of_gate + "}");
+  const Folder folder = Folder{}.put("site.json", site_text).put("gate.json", gate);
+  return load("site.json", folder.sources());
+}
+
+TEST(Load, KnowsTheWiresOfEachProp) {
+  const auto site = with_supply(
+      "12", R"(, "power": { "feeds": ["lead-in", { "at": "A-B/2", "length": "1 m" }] })");
+  ASSERT_EQ(lines(site), "no problem\n");
+  const power::Network& network = site.value().plan->props[0]->network;
+  EXPECT_EQ(network.pixels(), 4U);
+  ASSERT_EQ(network.legs.size(), 2U);
+  EXPECT_EQ(network.legs[1].node, 2U);
+}
+
+TEST(Load, RefusesASupplyOfOtherVoltsWithBothPlaces) {
+  EXPECT_EQ(lines(with_supply("12", R"(, "pixel": { "volts": 5 })")),
+            "site.json:5:42: /props/0/controller: these pixels take 5 V (gate.json: "
+            "/pixel/volts), but the supply of \"bench\" gives 12 V (/controllers/0/supply/volts); "
+            "a supply of the pixels' volts; the wrong one destroys them\n");
+  EXPECT_EQ(lines(with_supply("5.4", R"(, "pixel": { "volts": 5 })")), "no problem\n");
+}
+
+TEST(Load, RefusesASupplyBelowTheLeastVolts) {
+  EXPECT_EQ(lines(with_supply("11", R"(, "pixel": { "volts": 12, "least_volts": 11.5 })")),
+            "site.json:5:42: /props/0/controller: these pixels need more than 11.5 V (gate.json: "
+            "/pixel/least_volts), but the supply of \"bench\" gives 11 V "
+            "(/controllers/0/supply/volts); a supply above the least volts of its pixels\n");
+}
+
+TEST(Load, RefusesAnInjectionAtNoStation) {
+  EXPECT_EQ(lines(with_supply("12", R"(, "power": { "feeds": [{ "at": "C", "length": "1 m" }] })")),
+            "gate.json:5:32: /power/feeds/0/at: no joint or station is named \"C\"; allowed: \"A\" "
+            "or \"B\"\n");
+}
+
 }  // namespace
 }  // namespace panewalk::site

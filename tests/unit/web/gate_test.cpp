@@ -64,5 +64,46 @@ TEST(Gate, TakesNamesWithoutAPortOnPort80) {
   EXPECT_FALSE(turned_away(from("localhost:80", "http://localhost:80"), plain));
 }
 
+TEST(Gate, KnowsOneAddressOnlyWhereItListensOnThat) {
+  const Door door{.address = "192.0.2.7", .port = 7007, .reach = Reach::kOneAddress};
+  EXPECT_EQ(names_of(door), (std::vector<std::string>{"192.0.2.7:7007"}));
+  EXPECT_FALSE(turned_away(from("192.0.2.7:7007", "http://192.0.2.7:7007"), door));
+  for (const char* host : {"127.0.0.1:7007", "localhost:7007", "192.0.2.8:7007", "192.0.2.7"}) {
+    EXPECT_TRUE(turned_away(from(host), door)) << host;
+  }
+  EXPECT_TRUE(turned_away(from("192.0.2.7:7007", "http://localhost:7007"), door));
+}
+
+TEST(Gate, KnowsTheMachinesNamesWhereItListensOnAllOfThem) {
+  const Door door{.address = "::",
+                  .port = 7007,
+                  .reach = Reach::kEveryAddress,
+                  .hosts = {"localhost", "192.0.2.7", "[2001:db8::7]", "boathouse.local"}};
+  for (const char* host : {"localhost:7007", "192.0.2.7:7007", "[2001:DB8::7]:7007",
+                           "boathouse.local:7007", "Boathouse.local:7007"}) {
+    EXPECT_FALSE(turned_away(from(host), door)) << host;
+  }
+  EXPECT_TRUE(turned_away(from("[::]:7007"), door));
+  EXPECT_TRUE(turned_away(from("boathouse:7007"), door));
+}
+
+TEST(Gate, DoesNotTellOthersTheNamesOfThisMachine) {
+  const Door door{.address = "0.0.0.0",
+                  .port = 7007,
+                  .reach = Reach::kEveryAddress,
+                  .hosts = {"192.0.2.7", "boathouse"}};
+  EXPECT_EQ(turned_away(from("192.0.2.9:7007"), door)->body,
+            "{\n  \"problems\": [\n    {\n      \"where\": \"Host\",\n"
+            "      \"message\": \"\\\"192.0.2.9:7007\\\" is not a name of this server\",\n"
+            "      \"remedy\": \"the address that serve printed\"\n    }\n  ]\n}\n");
+}
+
+// RFC 3986 section 3.2.2; a zone is of this machine alone (RFC 6874).
+TEST(Gate, WritesIpv6InBrackets) {
+  EXPECT_EQ(as_host("192.0.2.7"), "192.0.2.7");
+  EXPECT_EQ(as_host("2001:db8::7"), "[2001:db8::7]");
+  EXPECT_EQ(as_host("fe80::7%eth0"), "[fe80::7]");
+}
+
 }  // namespace
 }  // namespace panewalk::web

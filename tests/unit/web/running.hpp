@@ -24,7 +24,7 @@ class Running {
         server_{context_, *session_, {.port = 0, .notes = {"a note"}, .limits = limits}} {
     const auto door = server_.start();
     if (!door) ADD_FAILURE() << lines(door.error());
-    port_ = door.value().port;
+    port_ = door.value().door.port;
     thread_ = std::thread{[this] { context_.run(); }};
   }
   ~Running() {

@@ -244,13 +244,5 @@ TEST(RouteRefuses, SparesAfterNoPixelAndTwiceAfterOne) {
             "whole count\n");
 }
 
-TEST(RouteRefuses, ToFindARouteByItself) {
-  const WiringDescription asked{.route = {}, .fewest_splices = true, .spares = {}};
-  const Wired wired{frame_of(slip_window()), asked};
-  EXPECT_EQ(wired.refusal(),
-            "/wiring/route: the route with the fewest splices can't be found by this version; "
-            "write the route as a list of runs, such as [\"A1 B1\"]\n");
-}
-
 }  // namespace
 }  // namespace panewalk::wiring

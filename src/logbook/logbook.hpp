@@ -1,0 +1,53 @@
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "check/entry.hpp"
+
+/// The lasting record of checks and of what was seen, in SQLite.
+namespace panewalk::logbook {
+
+using check::Entry;
+using check::EntryNumber;
+
+/// Its file's schema, in PRAGMA user_version.
+inline constexpr int kSchemaVersion = 1;
+
+/// Where it lies in the state folder (io::state_folder).
+std::string path_in(const std::string& folder);
+
+enum class Access {
+  kRead,   ///< neither made nor changed; a file that is not there is an empty logbook
+  kWrite,  ///< made where there is none
+};
+
+/// A logbook file. Several programs may have it open at once. Used from one thread.
+class Logbook {
+ public:
+  /// A file of a newer schema, of another program, damaged, or (for kWrite) one that can't be
+  /// written is a problem that names it; it is left as it is.
+  static base::Result<std::unique_ptr<Logbook>> open(const std::string& path,
+                                                     Access access = Access::kWrite);
+  virtual ~Logbook() = default;
+  Logbook(const Logbook&) = delete;
+  Logbook& operator=(const Logbook&) = delete;
+
+  /// Lasting once it returns: neither kill -9 nor a loss of power takes it. A full disk is a
+  /// problem, and then nothing was written. `at` is in seconds since 1970 (UTC).
+  virtual base::Result<Entry> add(const std::string& site, check::Event event, std::int64_t at) = 0;
+  /// All of a site, by number. Any that can't be understood is a problem, and then there are none:
+  /// a part of the record is never shown as the whole.
+  virtual base::Result<std::vector<Entry>> entries(const std::string& site) = 0;
+  /// The number of the newest entry of any site; 0 where there is none. Sees what other programs
+  /// wrote.
+  virtual base::Result<EntryNumber> newest() = 0;
+
+ protected:
+  Logbook() = default;
+};
+
+}  // namespace panewalk::logbook

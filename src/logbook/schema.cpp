@@ -1,0 +1,190 @@
+#include "logbook/schema.hpp"
+
+#include <array>
+#include <vector>
+namespace panewalk::logbook {
+namespace {
+
+// 253402300799 is the last second of the year 9999.
+constexpr const char* kFirstSchema = R"(
+CREATE TABLE entry (
+  number    INTEGER PRIMARY KEY,
+  at        INTEGER NOT NULL CHECK (at BETWEEN 0 AND 253402300799),
+  site      TEXT NOT NULL,
+  kind      TEXT NOT NULL
+            CHECK (kind IN ('bench begun', 'bench answer', 'walk begun', 'walk answer')),
+  begun     INTEGER,
+  prop      TEXT,
+  step      TEXT,
+  answer    TEXT,
+  other     TEXT,
+  walked_by TEXT,
+  note      TEXT,
+  CHECK ((begun IS NOT NULL) = (kind IN ('bench answer', 'walk answer'))),
+  CHECK ((prop IS NOT NULL) = (kind <> 'walk begun')),
+  CHECK ((step IS NOT NULL) = (kind = 'bench answer')),
+  CHECK (CASE kind
+           WHEN 'bench answer' THEN answer IS NOT NULL
+                                    AND answer IN ('yes', 'no', 'unsure', 'skipped')
+           WHEN 'walk answer' THEN answer IS NOT NULL
+                                   AND answer IN ('as drawn', 'another prop', 'nothing', 'wrong')
+           ELSE answer IS NULL END),
+  CHECK ((other IS NOT NULL) = (kind = 'walk answer')),
+  CHECK (CASE kind
+           WHEN 'walk begun' THEN walked_by IS NOT NULL AND walked_by IN ('order', 'nearest')
+           ELSE walked_by IS NULL END),
+  CHECK ((note IS NOT NULL) = (kind IN ('bench answer', 'walk answer')))
+) STRICT;
+CREATE TABLE walk_order (
+  walk  INTEGER NOT NULL,
+  place INTEGER NOT NULL CHECK (place >= 1),
+  prop  TEXT NOT NULL,
+  PRIMARY KEY (walk, place)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER entry_stays BEFORE UPDATE ON entry
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER entry_is_kept BEFORE DELETE ON entry
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER walk_order_stays BEFORE UPDATE ON walk_order
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER walk_order_is_kept BEFORE DELETE ON walk_order
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+)";
+
+constexpr std::array kMigrations{kFirstSchema};
+static_assert(kMigrations.size() == kSchemaVersion);
+
+struct Found {
+  std::int64_t application = 0;
+  std::int64_t version = 0;
+  std::int64_t objects = 0;  ///< tables and the like
+  [[nodiscard]] bool is_new() const { return application == 0 && version == 0 && objects == 0; }
+};
+
+Outcome<Found> look(Database& database) {
+  Found found;
+  const struct {
+    const char* sql;
+    std::int64_t& into;
+  } kAsked[] = {{"PRAGMA application_id", found.application},
+                {"PRAGMA user_version", found.version},
+                {"SELECT count(*) FROM sqlite_schema", found.objects}};
+  for (const auto& asked : kAsked) {
+    const auto number = database.number(asked.sql);
+    if (!number) return number.error();
+    asked.into = number.value();
+  }
+  return found;
+}
+
+base::Problems refuse(const Found& found, const std::string& path, std::int64_t newest,
+                      Access access) {
+  if (found.is_new()) return {};
+  if (found.application != kApplicationId || found.version < 1) {
+    return {{.file = path,
+             .what = "is not a logbook: it is a database of another program",
+             .remedy = "move the file away; a new one is begun then"}};
+  }
+  const std::string schema = std::to_string(found.version);
+  if (found.version > newest) {
+    return {{.file = path,
+             .what = "is the logbook of a newer Panewalk: its schema is " + schema +
+                     ", known here is " + std::to_string(newest),
+             .remedy = "use the newer Panewalk, or move the file away for a new one"}};
+  }
+  if (found.version < newest && access == Access::kRead) {
+    return {{.file = path,
+             .what = "is the logbook of an older Panewalk: its schema is " + schema,
+             .remedy = "run panewalk serve once as a user who may write it"}};
+  }
+  return {};
+}
+
+/// Without the indexes, which integrity_check looks at too: there are none. Where the file may only
+/// be read SQLite leaves out the CHECK constraints; entries() looks at every row itself.
+base::Problems check_pages(Database& database, const std::string& path) {
+  auto prepared = database.prepare("PRAGMA quick_check(1)");
+  if (!prepared) return problems_of(prepared.error(), path);
+  Statement check = std::move(prepared).value();
+  const auto row = check.step();
+  if (!row) return problems_of(row.error(), path);
+  const std::string said = check.text(0).value_or("nothing is known of its pages");
+  if (said == "ok") return {};
+  // A line that names the database may come first.
+  return damaged(path, said.substr(said.rfind('\n') + 1));
+}
+
+MaybeFault migrate(Database& database, std::int64_t from, std::span<const char* const> steps) {
+  for (auto at = static_cast<std::size_t>(from); at < steps.size(); ++at) {
+    if (auto fault = database.run(steps[at])) return fault;
+  }
+  if (auto fault = database.run("PRAGMA application_id = " + std::to_string(kApplicationId))) {
+    return fault;
+  }
+  return database.run("PRAGMA user_version = " + std::to_string(steps.size()));
+}
+
+/// Tables and triggers as they were made. An index or a view that somebody added does no harm.
+Outcome<std::vector<std::string>> schema_texts(Database& database) {
+  auto prepared = database.prepare(
+      "SELECT sql FROM sqlite_schema WHERE type IN ('table', 'trigger') "
+      "AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY name");
+  if (!prepared) return prepared.error();
+  Statement asked = std::move(prepared).value();
+  std::vector<std::string> texts;
+  while (true) {
+    const auto row = asked.step();
+    if (!row) return row.error();
+    if (!row.value()) return texts;
+    texts.push_back(asked.text(0).value_or(""));
+  }
+}
+
+Outcome<std::vector<std::string>> expected_texts(std::span<const char* const> steps) {
+  auto made = Database::in_memory();
+  if (!made) return made.error();
+  Database fresh = std::move(made).value();
+  if (const auto fault = migrate(fresh, 0, steps)) return *fault;
+  return schema_texts(fresh);
+}
+
+base::Problems bring_up_to_date(Database& database, const std::string& path,
+                                std::span<const char* const> steps) {
+  Transaction transaction{database};
+  if (transaction.fault()) return problems_of(*transaction.fault(), path);
+  // Another program may have been here first.
+  const auto found = look(database);
+  if (!found) return problems_of(found.error(), path);
+  auto refused = refuse(found.value(), path, std::ssize(steps), Access::kWrite);
+  if (!refused.empty()) return refused;
+  if (const auto fault = migrate(database, found.value().version, steps)) {
+    return problems_of(*fault, path);
+  }
+  if (const auto fault = transaction.commit()) return problems_of(*fault, path);
+  return {};
+}
+
+}  // namespace
+
+std::span<const char* const> migrations() { return kMigrations; }
+
+base::Problems prepare_schema(Database& database, const std::string& path, Access access,
+                              std::span<const char* const> steps) {
+  const auto found = look(database);
+  if (!found) return problems_of(found.error(), path);
+  auto problems = refuse(found.value(), path, std::ssize(steps), access);
+  if (problems.empty()) problems = check_pages(database, path);
+  if (!problems.empty()) return problems;
+  if (found.value().version < std::ssize(steps)) {
+    problems = bring_up_to_date(database, path, steps);
+    if (!problems.empty()) return problems;
+  }
+  const auto have = schema_texts(database);
+  if (!have) return problems_of(have.error(), path);
+  const auto expected = expected_texts(steps);
+  if (!expected) return problems_of(expected.error(), path);
+  if (have.value() == expected.value()) return {};
+  return damaged(path, "its tables are not those of a logbook");
+}
+
+}  // namespace panewalk::logbook

@@ -1,0 +1,96 @@
+"""The API's OpenAPI document, held against what the daemon answers, with ajv as the judge."""
+import json
+import os
+import subprocess
+import unittest
+
+from running import PATIENCE, SOURCE, Daemon, controller, main, make_site, prop
+
+
+class Document(unittest.TestCase):
+    def setUp(self):
+        self.site = make_site(
+            "site", [controller("bench", "e131", "127.0.0.1", supply={"volts": 12, "amps": 5}),
+                     controller("yard", "artnet", "127.0.0.1")],
+            [prop("slip-window", "bench", 1, level="30 %", place=["1 m", "2 m"]),
+             prop("gable-line", "yard", 10)])
+        self.answers = []
+
+    def call(self, method, path, body=None, prop_name="slip-window", headers=None):
+        """Asks and keeps what was answered; `path` as the document has it."""
+        status, text = self.daemon.ask(method, path.replace("{prop}", prop_name), body, headers)
+        answer = json.loads(text)
+        self.answers.append({"method": method, "path": path, "body": body, "status": status,
+                             "answer": answer})
+        return answer
+
+    def test_says_what_the_daemon_answers(self):
+        with Daemon(self.site, "--practice") as self.daemon:
+            document = self.call("GET", "/api/openapi.json")
+            for path in ("/api/site", "/api/patterns", "/api/light", "/api/walk", "/api/logbook",
+                         "/api/joined"):
+                self.call("GET", path)
+            for name in ("slip-window", "gable-line"):
+                for path in ("/api/props/{prop}/map", "/api/props/{prop}/drawing",
+                             "/api/bench/{prop}"):
+                    self.call("GET", path, prop_name=name)
+            self.call("GET", "/api/props/{prop}/map", prop_name="boat")
+            self.call("GET", "/api/live")
+            self.call("POST", "/api/step", {"go": "next"})
+            self.call("POST", "/api/light", {"prop": "slip-window", "pattern": "chase",
+                                             "level": "80 %", "region": "run 2"})
+            self.call("POST", "/api/light", {"props": ["gable-line"], "pattern": "ruler",
+                                             "level": 1})
+            for fault in ({}, {"prop": "slip-window"}, {"props": [], "pattern": "chase"},
+                          {"prop": "slip-window", "pattern": "chase", "lvl": 1}):
+                self.call("POST", "/api/light", fault)
+            self.call("GET", "/api/light")
+            self.call("POST", "/api/step", {"go": "hold"})
+            self.call("POST", "/api/step", {"go": "round"})
+            self.bench()
+            self.walk()
+            self.call("GET", "/api/logbook")
+            self.call("POST", "/api/dark")
+            self.call("POST", "/api/release", {})
+            self.call("POST", "/api/join", {"code": "7"})
+            self.call("POST", "/api/leave", {})
+            self.call("GET", "/api/site", headers={"Host": "boats.example"})
+            # Spoken in 320, where a WebSocket is at hand.
+            self.answers.append({"method": "GET", "path": "/api/live", "body": None, "status": 101,
+                                 "answer": None})
+        self.judge(document)
+
+    def bench(self):
+        begun = self.call("POST", "/api/bench/{prop}/begin")
+        for step, answer in (("first-pixel", "yes"), ("colour-order", "no"), ("ruler", "unsure"),
+                             ("runs", "skipped")):
+            self.call("POST", "/api/bench/{prop}/answer",
+                      {"check": begun["check"], "step": step, "answer": answer, "note": "as seen"})
+        self.call("POST", "/api/bench/{prop}/answer",
+                  {"check": begun["check"] + 999, "step": "ruler", "answer": "yes"})
+        self.call("POST", "/api/bench/{prop}/answer", {"check": begun["check"], "step": "ruler"})
+        self.call("GET", "/api/bench/{prop}")
+
+    def walk(self):
+        begun = self.call("POST", "/api/walk/begin", {"by": "nearest"})
+        self.call("POST", "/api/walk/answer", {"walk": begun["walk"], "prop": "slip-window",
+                                               "seen": "another prop", "other": "gable-line"})
+        self.call("POST", "/api/walk/answer", {"walk": begun["walk"], "prop": "gable-line",
+                                               "seen": "nothing", "note": "dark"})
+        self.call("POST", "/api/walk/answer", {"walk": begun["walk"] + 999, "prop": "gable-line",
+                                               "seen": "nothing"})
+        self.call("POST", "/api/walk/begin", {"by": "colour"})
+        self.call("GET", "/api/walk")
+
+    def judge(self, document):
+        for name, value in (("document.json", document), ("answers.json", self.answers)):
+            with open(name, "w", encoding="utf-8") as file:
+                json.dump(value, file)
+        done = subprocess.run(
+            ["node", os.path.join(SOURCE, "tests", "peers", "check_openapi.mjs"), "document.json",
+             "answers.json"], text=True, capture_output=True, timeout=PATIENCE, check=False)
+        self.assertEqual((done.returncode, done.stderr), (0, ""), done.stdout)
+
+
+if __name__ == "__main__":
+    main()

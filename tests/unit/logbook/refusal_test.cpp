@@ -1,0 +1,242 @@
+#include <filesystem>
+
+#include "book.hpp"
+
+namespace panewalk::logbook {
+namespace {
+
+namespace fs = std::filesystem;
+using test::by_another_program;
+using test::octets;
+using test::refusal;
+using test::TempFolder;
+
+const std::string kForeign =
+    ": is not a logbook: it is a database of another program; move the file away; a new one is "
+    "begun then\n";
+
+/// With three entries, closed.
+std::string make_logbook(const TempFolder& folder) {
+  const std::string path = folder / "logbook.sqlite";
+  const auto book = test::opened(path);
+  test::added(*book, check::BenchBegun{"slip-window"});
+  test::added(*book, check::BenchAnswered{1, "slip-window", "ruler", check::Answer::kYes, ""});
+  test::added(*book, check::WalkBegun{check::WalkBy::kOrder, {"slip-window", "gable-line"}});
+  return path;
+}
+
+/// Refused for reading and for writing, and the same octets afterwards, with nothing beside it.
+void expect_refused(const std::string& path, const std::string& words) {
+  const std::string before = octets(path);
+  EXPECT_EQ(refusal(path), path + words);
+  EXPECT_EQ(refusal(path, Access::kRead), path + words);
+  EXPECT_TRUE(octets(path) == before);
+  for (const auto& beside : fs::directory_iterator{fs::path{path}.parent_path()}) {
+    EXPECT_EQ(beside.path().string(), path);
+  }
+}
+
+TEST(LogbookFile, OfANewerSchemaIsRefused) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  by_another_program(path, "ALTER TABLE entry ADD COLUMN mood TEXT; PRAGMA user_version = 7");
+  expect_refused(path,
+                 ": is the logbook of a newer Panewalk: its schema is 7, known here is 1; use the "
+                 "newer Panewalk, or move the file away for a new one\n");
+}
+
+TEST(LogbookFile, OfAnotherProgramIsRefused) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  by_another_program(path, "CREATE TABLE tide (hour INTEGER, metres REAL)");
+  expect_refused(path, kForeign);
+}
+
+TEST(LogbookFile, OfAnotherProgramIsRefusedByItsIdAlone) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  by_another_program(path, "PRAGMA application_id = 1196444487");  // GeoPackage 1.3, requirement 2
+  expect_refused(path, kForeign);
+}
+
+TEST(LogbookFile, OfAnotherProgramIsRefusedByItsVersionAlone) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  by_another_program(path, "PRAGMA user_version = 1");
+  expect_refused(path, kForeign);
+}
+
+TEST(LogbookFile, OfAnotherProgramStaysAsItIsThoughItHasAWal) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  by_another_program(path, "PRAGMA journal_mode = WAL; CREATE TABLE tide (hour INTEGER)");
+  sqlite3* other = nullptr;
+  ASSERT_EQ(sqlite3_open(path.c_str(), &other), SQLITE_OK);
+  ASSERT_EQ(sqlite3_exec(other, "INSERT INTO tide VALUES (6)", nullptr, nullptr, nullptr),
+            SQLITE_OK);
+  const std::string before = octets(path);
+  EXPECT_EQ(refusal(path), path + kForeign);
+  EXPECT_TRUE(octets(path) == before);
+  sqlite3_close(other);
+}
+
+TEST(LogbookFile, ThatIsNoDatabaseIsRefused) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  for (const std::string& text :
+       {std::string{"slip-window: all well\n"}, std::string(5000, '\0'), std::string{"S"}}) {
+    test::write(path, text);
+    expect_refused(path,
+                   ": is not a logbook: it is no SQLite database; move the file away; a new one is "
+                   "begun then\n");
+  }
+}
+
+/// How it is damaged is told in SQLite's own words, which change with its version.
+void expect_damaged(const std::string& path) {
+  const std::string before = octets(path);
+  const std::string start = path + ": the logbook is damaged: ";
+  for (const auto access : {Access::kWrite, Access::kRead}) {
+    const std::string said = refusal(path, access);
+    EXPECT_EQ(said.substr(0, start.size()), start);
+    EXPECT_EQ(said.substr(said.find("; ") + 2),
+              "move the file away and keep it; a new one is begun then\n");
+    EXPECT_EQ(said.find("\\u000a"), std::string::npos) << said;
+  }
+  EXPECT_TRUE(octets(path) == before);
+}
+
+TEST(LogbookFile, ThatIsCutShortIsRefused) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  const std::string whole = octets(path);
+  for (const std::size_t lost : {1000U, 4096U, 8192U}) {
+    test::write(path, whole.substr(0, whole.size() - lost));
+    expect_damaged(path);
+  }
+}
+
+TEST(LogbookFile, IsNeverOverwrittenWhateverPageIsDamaged) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  const std::string whole = octets(path);
+  constexpr std::size_t kPage = 4096;
+  ASSERT_GE(whole.size(), 2 * kPage);
+  for (std::size_t page = 0; page * kPage < whole.size(); ++page) {
+    std::string hurt = whole;
+    // Page 1 begins with the file's own header of 100 octets.
+    hurt.replace(page * kPage + (page == 0 ? 100 : 0), 60, 60, '\xaa');
+    test::write(path, hurt);
+    SCOPED_TRACE(page);
+    expect_damaged(path);
+  }
+}
+
+TEST(LogbookFile, WithAValueThatIsNotAllowedIsRefused) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  by_another_program(path,
+                     "PRAGMA ignore_check_constraints = ON; INSERT INTO entry (at, site, kind, "
+                     "prop) VALUES (0, 'boathouse', 'tea break', 'slip-window')");
+  const std::string before = octets(path);
+  const std::string remedy = "; move the file away and keep it; a new one is begun then\n";
+  EXPECT_EQ(refusal(path),
+            path + ": the logbook is damaged: CHECK constraint failed in entry" + remedy);
+  const auto entries = test::opened(path, Access::kRead)->entries("boathouse");
+  ASSERT_FALSE(entries);
+  EXPECT_EQ(test::told(entries.error()),
+            path + ": the logbook is damaged: entry 4 can't be understood" + remedy);
+  EXPECT_TRUE(octets(path) == before);
+}
+
+TEST(LogbookFile, WithOtherTablesUnderItsIdIsRefused) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  by_another_program(path, "ALTER TABLE entry RENAME COLUMN note TO remark");
+  expect_refused(path,
+                 ": the logbook is damaged: its tables are not those of a logbook; move the file "
+                 "away and keep it; a new one is begun then\n");
+}
+
+TEST(LogbookFile, WithAForeignTriggerIsRefused) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  by_another_program(path,
+                     "CREATE TRIGGER forget AFTER INSERT ON entry BEGIN SELECT RAISE(IGNORE); END");
+  expect_refused(path,
+                 ": the logbook is damaged: its tables are not those of a logbook; move the file "
+                 "away and keep it; a new one is begun then\n");
+}
+
+TEST(LogbookFile, MayHaveSomebodysViewAndIndex) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  by_another_program(path,
+                     "CREATE INDEX by_site ON entry (site); CREATE VIEW notes AS SELECT note FROM "
+                     "entry; ANALYZE");
+  EXPECT_EQ(refusal(path), "");
+}
+
+TEST(LogbookFile, SaysWhichEntryCameInWrongWhileItWasOpen) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  const auto book = test::opened(path);
+  by_another_program(path,
+                     "PRAGMA ignore_check_constraints = ON; INSERT INTO entry (at, site, kind, "
+                     "prop) VALUES (0, 'boathouse', 'tea break', 'slip-window');"
+                     "INSERT INTO entry (at, site, kind, walked_by) VALUES (0, 'boathouse', 'walk "
+                     "begun', 'order'); INSERT INTO walk_order VALUES (5, 2, 'slip-window')");
+  const auto entries = book->entries("boathouse");
+  ASSERT_FALSE(entries);
+  const std::string remedy =
+      " can't be understood; move the file away and keep it; a new one is "
+      "begun then\n";
+  EXPECT_EQ(test::told(entries.error()), path + ": the logbook is damaged: entry 4" + remedy +
+                                             path + ": the logbook is damaged: entry 5" + remedy);
+}
+
+TEST(LogbookFile, RefusesToBeChanged) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  sqlite3* other = nullptr;
+  ASSERT_EQ(sqlite3_open(path.c_str(), &other), SQLITE_OK);
+  for (const char* sql :
+       {"UPDATE entry SET note = 'fine' WHERE number = 2", "DELETE FROM entry",
+        "UPDATE walk_order SET prop = 'hoist-ring'", "DELETE FROM walk_order WHERE walk = 3"}) {
+    EXPECT_EQ(sqlite3_exec(other, sql, nullptr, nullptr, nullptr), SQLITE_CONSTRAINT) << sql;
+    EXPECT_STREQ(sqlite3_errmsg(other), "a logbook is only added to") << sql;
+  }
+  sqlite3_close(other);
+}
+
+TEST(LogbookFile, NeedsAFolder) {
+  const TempFolder folder;
+  const std::string path = folder / "gone/logbook.sqlite";
+  EXPECT_EQ(refusal(path), path + ": the logbook can't be opened: there is no folder \"" +
+                               (folder / "gone") + "\"\n");
+}
+
+TEST(LogbookFile, IsARegularFile) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  fs::create_directory(path);
+  const std::string words =
+      ": the logbook can't be written: it is not a regular file; the file "
+      "and its folder \"" +
+      folder.path().string() + "\" must be writable for the user who runs this\n";
+  EXPECT_EQ(refusal(path), path + words);
+}
+
+TEST(LogbookFile, MayHaveAnyName) {
+  const TempFolder folder;
+  const fs::path before = fs::current_path();
+  fs::current_path(folder.path());
+  EXPECT_EQ(refusal(":memory:"), "");
+  EXPECT_EQ(refusal("file:log?mode=memory"), "");
+  fs::current_path(before);
+  EXPECT_GT(fs::file_size(folder / ":memory:"), 0U);
+  EXPECT_GT(fs::file_size(folder / "file:log?mode=memory"), 0U);
+}
+
+}  // namespace
+}  // namespace panewalk::logbook
