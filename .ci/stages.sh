@@ -107,6 +107,12 @@ bench_all() {
   done
 }
 
+# The README's screenshots, taken from the program at $build/panewalk.
+take_screens() {
+  PANEWALK=$(readlink -f "$build/panewalk") PANEWALK_SOURCE=$PWD tests/support/in_temp_dir.sh \
+    "$PWD/tests/support/netns.sh" node "$PWD/tests/browser/screens.mjs"
+}
+
 # The targets of build/tsan that test threads.
 thread_targets() {
   ninja -C "$build/tsan" -t targets all |
@@ -138,12 +144,14 @@ test_everything() {
   ctest_in debug --label-regex '^property$'
   heading "system tests: the program on loopback, with other receivers and tshark"
   ctest_in debug --label-regex '^system$'
+  heading "browser tests: the page in Chromium"
+  ctest_in debug --label-regex '^browser$'
 
   # One build for three things: the second compiler, the sanitizers, and what the fuzzers look into.
   heading "clang build with the address and undefined-behaviour sanitizers, warnings are errors"
   build_tree clang
   heading "the same tests under them"
-  ctest_in clang --label-exclude '^(system|architecture)$'
+  ctest_in clang --label-exclude '^(system|browser|architecture)$'
   heading "fuzzing, 20 s a target"
   fuzz_all 20
 
@@ -156,7 +164,7 @@ test_everything() {
     build_tree tsan $targets
     # The sanitizer can't place its memory where addresses are much randomised.
     if setarch -R true 2>/dev/null; then launcher=(setarch -R); fi
-    ctest_in tsan --tests-regex '^unit\.(engine|io|web)\.' --label-exclude '^(system|architecture)$'
+    ctest_in tsan --tests-regex '^unit\.(engine|io|web)\.' --label-exclude '^(system|browser|architecture)$'
     launcher=()
   else
     say "        no folder with threads has tests"
