@@ -166,21 +166,36 @@ Json held_json(const View& view) {
       {"why", red ? "red flash" : "flash"}, {"prop", std::move(prop)}, {"text", std::move(text)}};
 }
 
-Json supply_json(const std::string& controller, const engine::SupplyStatus& supply) {
-  Json text = nullptr;
+/// What the level limiter holds back, and why; "" where it is nothing.
+std::string limit_text(const engine::Plan& plan, const engine::SupplyStatus& supply) {
   if (supply.factor <= 0) {
-    text = "dark: the idle current alone, " + fixed(supply.asked.value(), 1) +
+    return "dark: the idle current alone, " + fixed(supply.asked.value(), 1) +
            " A, is more than the supply gives (" + fixed(supply.most.value(), 1) + " A)";
-  } else if (supply.factor < 1) {
+  }
+  std::string text;
+  if (supply.factor < 1) {
     text = "dimmed to " + fixed(supply.factor * 100, 0) + " %: the picture asks for " +
            fixed(supply.asked.value(), 1) + " A, the supply gives " +
            fixed(supply.most.value(), 1) + " A";
   }
-  return {{"controller", controller},
+  if (supply.low_volts) {
+    const engine::LowVolts& low = *supply.low_volts;
+    if (!text.empty()) text += "; ";
+    text += plan.props[low.prop]->name + " dimmed to " + fixed(low.factor * 100, 0) +
+            " %: its pixel " + std::to_string(low.pixel.value()) + " would have " +
+            fixed(low.lowest.value(), 1) + " V, it needs " + fixed(low.least.value(), 1) + " V";
+  }
+  return text;
+}
+
+Json supply_json(const engine::Plan& plan, std::size_t controller,
+                 const engine::SupplyStatus& supply) {
+  std::string text = limit_text(plan, supply);
+  return {{"controller", plan.controllers[controller].name},
           {"asked_amps", in_amps(supply.asked)},
           {"supply_amps", in_amps(supply.most)},
           {"factor", share_of(supply.factor)},
-          {"text", std::move(text)}};
+          {"text", text.empty() ? Json(nullptr) : Json(std::move(text))}};
 }
 
 /// Supplies that the site names; nothing is known of others.
@@ -189,7 +204,7 @@ Json supplies_json(const View& view) {
   const std::vector<engine::SupplyStatus>& supplies = view.live->status.supplies;
   for (std::size_t i = 0; i < supplies.size(); ++i) {
     if (!view.plan->controllers[i].supply) continue;
-    list.push_back(supply_json(view.plan->controllers[i].name, supplies[i]));
+    list.push_back(supply_json(*view.plan, i, supplies[i]));
   }
   return list;
 }

@@ -74,6 +74,22 @@ const engine::Look& look_of(const Answer& answer) {
   return std::get<engine::Look>(answer.command.value());
 }
 
+TEST(Api, SaysWhichPixelsVoltsKeepTheLightDown) {
+  Scene scene = test::lit_scene();
+  engine::SupplyStatus& supply = scene.live.status.supplies[0];
+  supply.factor = 1;
+  supply.low_volts = engine::LowVolts{.prop = 0,
+                                      .pixel = base::PixelIndex::of(4),
+                                      .lowest = base::Volts::of(9.84),
+                                      .least = base::Volts::of(10.8),
+                                      .factor = 0.62};
+  const Answer answer = handle({.method = "GET", .target = "/api/light"}, scene.view());
+  EXPECT_NE(answer.response.body.find("\"text\": \"oar-rack dimmed to 62 %: its pixel 4 would have "
+                                      "9.8 V, it needs 10.8 V\""),
+            std::string::npos)
+      << answer.response.body;
+}
+
 TEST(Api, GivesTheMapThatTheCommandLineGives) {
   const Scene scene;
   const Answer answer = handle({.method = "GET", .target = "/api/props/lantern/map"}, scene.view());
