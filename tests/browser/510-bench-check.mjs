@@ -203,6 +203,8 @@ test("by keys alone: 1 to 4 answer, and a note is saved with Ctrl and Enter", as
       await page.enter("I have read this: light it");
     }
     await reads(page, step.question);
+    // A builder looks before they answer: the page has then stepped on to the load it asks about.
+    if (step.beat) await daemon.lightWhere("door-ring", (light, prop) => prop.beat === step.beat, "its load is lit");
     if (i === 0) {
       await page.key("2");
       await page.says(".flow-note-panel h2", "What differs?");
