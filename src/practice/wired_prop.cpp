@@ -2,13 +2,18 @@
 
 #include <algorithm>
 
+#include "base/check.hpp"
+
 namespace panewalk::practice {
 namespace {
 
-const UniverseLevels* find(std::span<const UniverseLevels> universes, std::size_t universe) {
-  const auto found =
-      std::lower_bound(universes.begin(), universes.end(), universe,
-                       [](const UniverseLevels& held, std::size_t n) { return held.universe < n; });
+/// More than half of full: where a starved chip's white turns warm.
+constexpr std::uint8_t kHalf = 127;
+
+const UniverseLevels* find(std::span<const UniverseLevels> universes, std::int32_t universe) {
+  const auto found = std::lower_bound(
+      universes.begin(), universes.end(), universe,
+      [](const UniverseLevels& held, std::int32_t n) { return held.universe < n; });
   return found != universes.end() && found->universe == universe ? &*found : nullptr;
 }
 
@@ -21,48 +26,107 @@ void set(light::Colour& colour, light::Component component, std::uint8_t level) 
   }
 }
 
+/// Blue is the first to go where the volts are low (facts: forward voltages, WS2812B data sheet).
+light::Colour starved(light::Colour colour) {
+  if (std::min({colour.red, colour.green, colour.blue}) > kHalf) colour.blue = 0;
+  if (colour.white > kHalf) colour = {colour.white, colour.white, 0, 0};
+  return colour;
+}
+
+light::Colour lacking(light::Colour colour, SeenColour lost) {
+  switch (lost) {
+    case SeenColour::kRed: colour.red = 0; break;
+    case SeenColour::kGreen: colour.green = 0; break;
+    case SeenColour::kBlue: colour.blue = 0; break;
+    case SeenColour::kWhite: colour.white = 0; break;
+    default: break;
+  }
+  return colour;
+}
+
+/// How a controller counts: channels in a row, each universe holding `usable` of them.
+struct Place {
+  std::int32_t universe = 0;
+  std::int32_t channel = 0;
+};
+Place place_of(const Port& port, std::size_t linear) {
+  const std::int32_t at = port.first + static_cast<std::int32_t>(linear);
+  const std::int32_t before = at < 0 ? (-at + port.usable - 1) / port.usable : 0;
+  const std::int32_t from = at + before * port.usable;
+  return {port.universe - before + from / port.usable, from % port.usable};
+}
+
 }  // namespace
 
-AsBuilt as_described(const prop::Frame& frame, const wiring::PixelMap& map,
-                     const patch::ControllerDescription& controller,
-                     const patch::Placement& placement, const patch::PixelFormat& format) {
-  AsBuilt built{.chain = {},
-                .stations = frame.stations().size(),
-                .order = format.order,
-                .universe = static_cast<std::uint16_t>(placement.universe),
-                .channel = static_cast<std::uint16_t>(placement.channel)};
-  const auto channels = static_cast<int>(format.order.channels());
-  built.usable = static_cast<std::uint16_t>(
-      controller.channels_per_universe == 512 ? 512 : 512 / channels * channels);
-  built.chain.resize(static_cast<std::size_t>(placement.nulls));
-  auto spares = map.spares().begin();
-  for (std::size_t i = 1; i <= map.size(); ++i) {
-    built.chain.emplace_back(map.station_of(base::PixelIndex::of(i)));
-    if (spares != map.spares().end() && static_cast<std::size_t>(spares->after) == i) {
-      built.chain.resize(built.chain.size() + static_cast<std::size_t>(spares->count));
-      ++spares;
-    }
+Chain::Chain(std::vector<std::optional<StationIndex>> chips, std::size_t stations)
+    : chips_{std::move(chips)}, chip_of_(stations, kNone) {
+  for (std::size_t chip = 0; chip < chips_.size(); ++chip) {
+    if (!chips_[chip]) continue;
+    std::uint32_t& of = chip_of_[chips_[chip]->value()];
+    PANEWALK_CHECK(of == kNone);
+    of = static_cast<std::uint32_t>(chip);
   }
-  built.driven_chips = built.chain.size();
-  return built;
+}
+
+light::Colour told(const AsBuilt& prop, std::span<const UniverseLevels> universes,
+                   std::size_t chip) {
+  light::Colour colour;
+  const auto components = prop.order.components();
+  const UniverseLevels* held = nullptr;
+  std::int32_t of = -1;
+  for (std::size_t c = 0; c < components.size(); ++c) {
+    const Place place = place_of(prop.port, chip * components.size() + c);
+    if (place.universe == prop.port.missing_universe) continue;
+    if (place.universe != of) {
+      of = place.universe;
+      held = find(universes, of);
+    }
+    if (held == nullptr) continue;
+    set(colour, components[c], held->levels[static_cast<std::size_t>(place.channel)]);
+  }
+  return colour;
+}
+
+light::Colour shown_by(const AsBuilt& prop, std::size_t chip, light::Colour told) {
+  if (chip >= prop.chips_with_power) return light::kBlack;
+  const ChipFault* fault = nullptr;
+  for (const ChipFault& each : prop.chip_faults) {
+    if (each.kind != ChipFault::Kind::kNone && each.chip == chip) fault = &each;
+  }
+  if (fault != nullptr) {
+    if (fault->kind == ChipFault::Kind::kStuck) return full(fault->colour);
+    if (fault->kind == ChipFault::Kind::kDark) return light::kBlack;
+    told = lacking(told, fault->colour);
+  }
+  if (chip >= prop.chips_with_data || chip >= prop.port.driven_chips || prop.lead_elsewhere) {
+    return light::kBlack;
+  }
+  return chip >= prop.sags_from ? starved(told) : told;
+}
+
+light::Colour shown_at(const AsBuilt& prop, std::span<const UniverseLevels> universes,
+                       StationIndex station) {
+  const auto chip = prop.chain->chip_of(station);
+  return chip ? shown_by(prop, *chip, told(prop, universes, *chip)) : light::kBlack;
 }
 
 void show(const AsBuilt& prop, std::span<const UniverseLevels> universes,
           std::span<light::Colour> shown) {
-  std::fill(shown.begin(), shown.end(), light::kBlack);
-  const auto components = prop.order.components();
-  const std::size_t chips = std::min(prop.chain.size(), prop.driven_chips);
-  for (std::size_t chip = 0; chip < chips; ++chip) {
-    if (!prop.chain[chip]) continue;
-    light::Colour& colour = shown[prop.chain[chip]->value()];
-    for (std::size_t c = 0; c < components.size(); ++c) {
-      // How a controller counts: channels in a row, each universe holding `usable` of them.
-      const std::size_t linear = prop.channel - 1U + chip * components.size() + c;
-      const UniverseLevels* held = find(universes, prop.universe + linear / prop.usable);
-      set(colour, components[c],
-          held == nullptr ? std::uint8_t{0} : held->levels[linear % prop.usable]);
-    }
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    shown[i] = shown_at(prop, universes, StationIndex::of(i));
   }
+}
+
+std::optional<StationIndex> station_told_by(const AsBuilt& prop, std::int32_t universe,
+                                            std::int32_t channel) {
+  if (channel >= prop.port.usable || universe == prop.port.missing_universe) return std::nullopt;
+  const std::int32_t linear =
+      (universe - prop.port.universe) * prop.port.usable + channel - prop.port.first;
+  const auto channels = static_cast<std::int32_t>(prop.order.channels());
+  if (linear < 0) return std::nullopt;
+  const auto chip = static_cast<std::size_t>(linear / channels);
+  if (chip >= prop.chain->chips()) return std::nullopt;
+  return prop.chain->station_of(chip);
 }
 
 }  // namespace panewalk::practice

@@ -91,7 +91,7 @@ Yard::Yard(const std::vector<patch::Protocol>& controllers, std::vector<Prop> pr
 
 std::vector<light::Colour> Yard::shown(std::size_t prop) const {
   const Prop& wired = props_[prop];
-  std::vector<light::Colour> colours(wired.built.stations);
+  std::vector<light::Colour> colours(wired.built.chain->stations());
   show(wired.built, receivers_[wired.controller].universes(), colours);
   return colours;
 }

@@ -140,9 +140,13 @@ class MapBuilder {
     int at = 0;
     for (const Visit& visit : visits) {
       const prop::Station& station = frame_[visit.station];
-      if (!station.carries_pixel || !visit.take) continue;
+      if (!station.carries_pixel) continue;
+      if (!visit.take || (taken_[visit.station.value()] && station.joint)) {
+        map_.passes_.push_back({.joint = visit.station,
+                                .after = static_cast<std::uint32_t>(map_.station_of_.size())});
+        continue;
+      }
       if (taken_[visit.station.value()]) {
-        if (station.joint) continue;  // met again: hopped
         if (doubled.empty()) {
           at = visit.at;
           other_run = taken_by_[visit.station.value()];

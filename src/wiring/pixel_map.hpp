@@ -37,6 +37,12 @@ struct Splice {
   Millimetres wire;                  ///< the shortest way along the bars
 };
 
+/// The data meets a joint whose pixel another pass takes, or has taken.
+struct Pass {
+  StationIndex joint;
+  std::uint32_t after = 0;  ///< pixels taken before it in the data order
+};
+
 /// The one place where a station turns into a pixel index and back: a permutation of the stations
 /// that carry a pixel.
 class PixelMap {
@@ -57,6 +63,8 @@ class PixelMap {
   [[nodiscard]] const std::vector<Run>& runs() const { return runs_; }
   [[nodiscard]] const std::vector<Splice>& splices() const { return splices_; }
   [[nodiscard]] const std::vector<Spares>& spares() const { return spares_; }
+  /// In the order in which the data meets them.
+  [[nodiscard]] const std::vector<Pass>& passes() const { return passes_; }
   [[nodiscard]] std::size_t count(ReachedBy way) const;
   /// The wire of all hops and jumps together.
   [[nodiscard]] Millimetres splice_wire() const;
@@ -74,6 +82,7 @@ class PixelMap {
   std::vector<Run> runs_;
   std::vector<Splice> splices_;
   std::vector<Spares> spares_;
+  std::vector<Pass> passes_;
 };
 
 /// Reads the route against the frame. Pointers start at "/wiring". Refuses what is missed, doubled

@@ -30,14 +30,12 @@ std::vector<std::uint8_t> e131(int number, std::vector<std::uint8_t> slots, int 
 
 /// Three chips at stations 2, 0, 1 behind one null.
 AsBuilt three_chips() {
-  return {.chain = {std::nullopt, base::StationIndex::of(2), base::StationIndex::of(0),
-                    base::StationIndex::of(1)},
-          .stations = 3,
+  return {.chain = std::make_shared<const Chain>(
+              std::vector<std::optional<StationIndex>>{std::nullopt, StationIndex::of(2),
+                                                       StationIndex::of(0), StationIndex::of(1)},
+              3),
           .order = *light::ColourOrder::from("GRB"),
-          .universe = 1,
-          .channel = 1,
-          .usable = 510,
-          .driven_chips = 4};
+          .port = {.driven_chips = 4}};
 }
 
 Yard yard() { return Yard{{patch::Protocol::kE131}, {{.built = three_chips(), .controller = 0}}}; }
@@ -93,7 +91,7 @@ TEST(Yard, RefusesWhatIsNoPacket) {
 
 TEST(Yard, TakesArtNet) {
   AsBuilt built = three_chips();
-  built.universe = 5;
+  built.port.universe = 5;
   Yard one{{patch::Protocol::kArtNet}, {{.built = built, .controller = 0}}};
   const std::array<std::uint8_t, 6> slots{0, 0, 0, 10, 20, 30};
   std::array<std::uint8_t, 530> bytes{};
@@ -121,11 +119,11 @@ class Packing : public testing::Test {
     return universes;
   }
   static std::string seen(std::size_t sent, std::uint16_t read) {
+    std::vector<std::optional<StationIndex>> chips;
+    for (std::size_t i = 0; i < 700; ++i) chips.emplace_back(StationIndex::of(i));
     AsBuilt built;
-    built.stations = 700;
-    for (std::size_t i = 0; i < 700; ++i) built.chain.emplace_back(base::StationIndex::of(i));
-    built.usable = read;
-    built.driven_chips = 700;
+    built.chain = std::make_shared<const Chain>(std::move(chips), 700);
+    built.port = {.usable = read, .driven_chips = 700};
     std::vector<light::Colour> shown(700);
     show(built, red(sent), shown);
     std::string letters;
