@@ -94,17 +94,27 @@ fuzz_all() {
   fi
 }
 
-bench_all() {
+build_bench() {
   mkdir -p "$logs"
   if [ ! -f "$build/bench/build.ninja" ]; then
     cmake -S . -B "$build/bench" -G Ninja -C .cmake/release.cmake -DPANEWALK_BENCH=ON \
       >"$logs/bench-configure.log" 2>&1 || show_end "$logs/bench-configure.log"
   fi
   build_tree bench
+}
+
+bench_all() {
+  build_bench
   local target
   for target in $(find "$build/bench" -type f -name 'bench_*' -perm -u+x | sort); do
     "$target" </dev/null
   done
+}
+
+# The fault finder's table in the README.
+bench_find() {
+  build_bench
+  "$build/bench/tests/bench/find_benchmark" "$@"
 }
 
 # The README's screenshots, taken from the program at $build/panewalk.
