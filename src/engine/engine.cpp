@@ -10,6 +10,16 @@ namespace {
 /// A cut between two pictures is softened into a fade: 0.3 s, common practice, no source.
 constexpr Duration kFade = std::chrono::milliseconds{300};
 
+/// The pixels of each prop, then the hidden chips of each.
+std::vector<std::size_t> with_hidden(const Plan& plan) {
+  std::vector<std::size_t> counts = plan.pixel_counts();
+  const std::size_t props = counts.size();
+  for (std::size_t i = 0; i < props; ++i) {
+    counts.push_back(plan.patch.props[i].chips() - counts[i]);
+  }
+  return counts;
+}
+
 void copy_prop(const light::SafeFrame& from, light::Canvas& to, std::size_t prop) {
   const auto source = from.prop(prop);
   std::copy(source.begin(), source.end(), to.prop(prop).begin());
@@ -20,9 +30,10 @@ void copy_prop(const light::SafeFrame& from, light::Canvas& to, std::size_t prop
 Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
     : plan_{std::move(plan)}, rows_{*plan_, identity} {
   const std::vector<std::size_t> pixels = plan_->pixel_counts();
-  wanted_ = light::Canvas{pixels};
-  fade_from_ = light::Canvas{pixels};
-  limiter_ = light::FlashLimiter{pixels};
+  const std::vector<std::size_t> stretches = with_hidden(*plan_);
+  wanted_ = light::Canvas{stretches};
+  fade_from_ = light::Canvas{stretches};
+  limiter_ = light::FlashLimiter{stretches};
   playing_.resize(pixels.size());
   loads_.resize(pixels.size());
   supplies_.resize(plan_->controllers.size());
@@ -93,10 +104,10 @@ void Engine::release() {
 
 pattern::Beat Engine::beat_of(std::size_t lit, Instant now) const {
   const Playing& playing = playing_[lit];
-  const pattern::Program& program = look_->lit[lit].program;
+  const Look::Lit& shown = look_->lit[lit];
   const Duration since = now > playing.since ? now - playing.since : Duration{0};
-  if (!playing.by_hand) return program.at(since, playing.beat);
-  pattern::Beat beat = program.beat(playing.beat);
+  if (!playing.by_hand) return shown.at(since, playing.beat);
+  pattern::Beat beat = shown.beat(playing.beat);
   beat.into = playing.frozen.value_or(since);
   return beat;
 }
@@ -104,10 +115,9 @@ pattern::Beat Engine::beat_of(std::size_t lit, Instant now) const {
 void Engine::step(StepAsked asked, Instant now) {
   if (mode_ != Mode::kLit) return;
   for (std::size_t i = 0; i < look_->lit.size(); ++i) {
-    const pattern::Program& program = look_->lit[i].program;
     const pattern::Beat beat = beat_of(i, now);
-    const std::size_t number = program.number(beat);
-    const std::size_t beats = program.beats();
+    const std::size_t number = look_->lit[i].number(beat);
+    const std::size_t beats = look_->lit[i].beats();
     Playing& playing = playing_[i];
     switch (asked) {
       case StepAsked::kHold:
@@ -140,32 +150,37 @@ void Engine::paint(Instant now) {
   const light::SafeFrame shown = limiter_.last();
   std::size_t next_lit = 0;
   for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-    const bool is_lit = next_lit < look_->lit.size() && look_->lit[next_lit].prop == prop;
-    const std::size_t lit_index = next_lit;
-    if (is_lit) ++next_lit;
-    if (!pending_[plan_->patch.props[prop].controller()]) {
-      copy_prop(shown, wanted_, prop);
-      continue;
-    }
-    const auto pixels = wanted_.prop(prop);
-    if (is_lit) {
-      const Look::Lit& lit = look_->lit[lit_index];
-      lit.program.paint(beat_of(lit_index, now), pixels);
-      for (std::size_t i = 0; i < pixels.size(); ++i) {
-        const bool inside = lit.in_region.empty() || lit.in_region[i];
-        pixels[i] = inside ? light::dimmed(pixels[i], lit.level) : light::kBlack;
-      }
+    std::optional<std::size_t> lit;
+    if (next_lit < look_->lit.size() && look_->lit[next_lit].prop == prop) lit = next_lit++;
+    if (pending_[plan_->patch.props[prop].controller()]) {
+      paint_prop(prop, lit, now);
     } else {
-      std::fill(pixels.begin(), pixels.end(), light::kBlack);
+      copy_prop(shown, wanted_, prop);
+      copy_prop(shown, wanted_, hidden_of(prop));
     }
-    if (now - look_since_ < kFade) {
-      const double share =
-          static_cast<double>((now - look_since_).count()) / static_cast<double>(kFade.count());
-      const auto before = fade_from_.prop(prop);
-      for (std::size_t i = 0; i < pixels.size(); ++i) {
-        pixels[i] = light::between(before[i], pixels[i], share);
-      }
-    }
+  }
+}
+
+void Engine::paint_prop(std::size_t prop, std::optional<std::size_t> lit, Instant now) {
+  const auto pixels = wanted_.prop(prop);
+  const auto hidden = wanted_.prop(hidden_of(prop));
+  if (lit) {
+    look_->lit[*lit].paint(beat_of(*lit, now), pixels, hidden);
+  } else {
+    std::ranges::fill(pixels, light::kBlack);
+    std::ranges::fill(hidden, light::kBlack);
+  }
+  fade_in(fade_from_.prop(prop), pixels, now);
+  fade_in(fade_from_.prop(hidden_of(prop)), hidden, now);
+}
+
+void Engine::fade_in(std::span<const light::Colour> before, std::span<light::Colour> colours,
+                     Instant now) const {
+  if (now - look_since_ >= kFade) return;
+  const double share =
+      static_cast<double>((now - look_since_).count()) / static_cast<double>(kFade.count());
+  for (std::size_t i = 0; i < colours.size(); ++i) {
+    colours[i] = light::between(before[i], colours[i], share);
   }
 }
 
@@ -177,7 +192,8 @@ void Engine::limit_level() {
 
 /// The volts are judged by the actual frame, not by the level at which all white would be inside: a
 /// chase may be brighter than a white wall. One pass up and down each chain, with wires factored
-/// beforehand, costs about what the sum of its currents costs.
+/// beforehand, costs about what the sum of its currents costs. The wires are known along the pixels
+/// at stations: the light of hidden chips is in the amps, not in the volts.
 void Engine::limit_supply(std::size_t controller) {
   SupplyStatus& supply = supplies_[controller];
   supply.low_volts.reset();
@@ -195,8 +211,11 @@ void Engine::limit_supply(std::size_t controller) {
                           .least = guards_[prop].least(),
                           .factor = verdict.factor};
     }
-    const power::PropLoad load = power::load_of(pixels, patch.chips(), patch.order().channels(),
-                                                plan_->props[prop]->pixel_power);
+    const power::PixelPower& pixel_power = plan_->props[prop]->pixel_power;
+    power::PropLoad load =
+        power::load_of(pixels, patch.chips(), patch.order().channels(), pixel_power);
+    load.lit +=
+        power::load_of(wanted_.prop(hidden_of(prop)), 0, patch.order().channels(), pixel_power).lit;
     // Constant power draws more amps where the volts are fewer.
     loads_[count++] = {load.idle * verdict.stretch, load.lit * verdict.stretch};
   }
@@ -210,6 +229,9 @@ void Engine::limit_supply(std::size_t controller) {
     const double factor = std::min(limit.factor, volts_factor_[prop]);
     if (factor >= 1) continue;
     for (light::Colour& colour : wanted_.prop(prop)) colour = power::held_down(colour, factor);
+    for (light::Colour& colour : wanted_.prop(hidden_of(prop))) {
+      colour = power::held_down(colour, factor);
+    }
   }
 }
 
@@ -265,22 +287,23 @@ void Engine::report(Status& status) const {
   status.frames = frames_;
   status.packets = packets_;
   status.held = limiter_.held();
+  if (status.held && status.held->prop) *status.held->prop %= plan_->props.size();
   status.frames_held = frames_held_;
   status.by_hand = false;
   for (Status::Lit& lit : status.props) lit = {};
   if (mode_ == Mode::kLit) {
     for (std::size_t i = 0; i < look_->lit.size(); ++i) {
       const pattern::Beat beat = beat_of(i, now_);
-      status.props[look_->lit[i].prop] = {.lit = true,
-                                          .beat = look_->lit[i].program.number(beat),
-                                          .into = beat.into,
-                                          .waits = beat.waits};
+      status.props[look_->lit[i].prop] = {
+          .lit = true, .beat = look_->lit[i].number(beat), .into = beat.into, .waits = beat.waits};
       status.by_hand = status.by_hand || playing_[i].by_hand;
     }
   }
   std::copy(supplies_.begin(), supplies_.end(), status.supplies.begin());
   const light::SafeFrame shown = limiter_.last();
-  for (std::size_t prop = 0; prop < shown.props(); ++prop) copy_prop(shown, status.sent, prop);
+  for (std::size_t prop = 0; prop < status.sent.props(); ++prop) {
+    copy_prop(shown, status.sent, prop);
+  }
 }
 
 }  // namespace panewalk::engine

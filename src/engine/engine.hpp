@@ -60,7 +60,7 @@ struct Status {
   std::vector<SupplyStatus> supplies;  ///< by controller
   std::optional<light::Held> held;
   std::uint64_t frames_held = 0;
-  light::Canvas sent;  ///< what was passed for packing, before the order of the channels
+  light::Canvas sent;  ///< the pixels as passed for packing, before the order of the channels
 };
 
 /// Turns time into packets. No clock, no I/O; after the constructor nothing here allocates, and
@@ -94,6 +94,11 @@ class Engine {
     return rows_.destinations();
   }
   [[nodiscard]] const Plan& plan() const { return *plan_; }
+  /// What was passed for packing last: the pixels of each prop by index, then, as props of their
+  /// own in the same order, the hidden chips of each (nulls and spares).
+  [[nodiscard]] light::SafeFrame shown() const { return limiter_.last(); }
+  /// Whether the flash limiter repeated the frame before.
+  [[nodiscard]] bool holds() const { return limiter_.held().has_value(); }
   [[nodiscard]] Status make_status() const;
   /// `status` must come from make_status() of this engine.
   void report(Status& status) const;
@@ -112,9 +117,13 @@ class Engine {
   };
 
   void find_next();
+  [[nodiscard]] std::size_t hidden_of(std::size_t prop) const { return plan_->props.size() + prop; }
   [[nodiscard]] pattern::Beat beat_of(std::size_t lit, Instant now) const;
   void mark_due(Instant now);
   void paint(Instant now);
+  void paint_prop(std::size_t prop, std::optional<std::size_t> lit, Instant now);
+  void fade_in(std::span<const light::Colour> before, std::span<light::Colour> colours,
+               Instant now) const;
   void limit_level();
   void limit_supply(std::size_t controller);
   [[nodiscard]] light::SafeFrame limit_flashes(Instant now);
@@ -132,6 +141,8 @@ class Engine {
   std::uint64_t looks_ = 0;
   Instant look_since_{};
   std::vector<Playing> playing_;  // by lit of the look; room for every prop
+  // Hidden chips follow all pixels as props of their own: so the flash limiter watches the mean of
+  // what hangs in the frame as if they were not there, and theirs besides.
   light::Canvas wanted_;
   light::Canvas fade_from_;
   light::FlashLimiter limiter_;

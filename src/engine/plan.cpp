@@ -35,4 +35,18 @@ std::vector<std::size_t> Plan::pixel_counts() const {
   return counts;
 }
 
+std::vector<std::size_t> Plan::canvas_slots(std::size_t prop) const {
+  const patch::PropPatch& of = patch.props[prop];
+  std::vector<std::size_t> slots;
+  std::vector<bool> at_a_station(of.chips());
+  for (std::size_t i = 1; i <= props[prop]->map.size(); ++i) {
+    slots.push_back(of.slot_of(base::PixelIndex::of(i)));
+    at_a_station[slots.back()] = true;
+  }
+  for (std::size_t slot = 0; slot < of.chips(); ++slot) {
+    if (!at_a_station[slot]) slots.push_back(slot);
+  }
+  return slots;
+}
+
 }  // namespace panewalk::engine

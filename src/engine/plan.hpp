@@ -59,6 +59,9 @@ struct Plan {
   [[nodiscard]] std::vector<std::string> pattern_names() const;
   /// Pixels of each prop, in order.
   [[nodiscard]] std::vector<std::size_t> pixel_counts() const;
+  /// The slots of a prop's chips in the engine's order: the pixels by index, then those at no
+  /// station (nulls and spares) as they follow each other in the data.
+  [[nodiscard]] std::vector<std::size_t> canvas_slots(std::size_t prop) const;
 };
 
 }  // namespace panewalk::engine

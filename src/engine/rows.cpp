@@ -133,40 +133,44 @@ std::size_t Rows::row_of(std::size_t controller, std::uint16_t universe) const {
 
 void Rows::lay_out(const Plan& plan, std::size_t prop) {
   const patch::PropPatch& patch = plan.patch.props[prop];
-  PropLayout layout{.controller = patch.controller(), .order = {}, .stretches = {}, .splits = {}};
+  PropLayout layout{.controller = patch.controller(), .order = {}, .pixels = {}, .hidden = {}};
   for (const light::Component c : patch.order().components()) layout.order.push_back(c);
-  const std::size_t channels = layout.order.size();
+  const std::vector<std::size_t> slots = plan.canvas_slots(prop);
+  const std::size_t pixels = plan.props[prop]->map.size();
+  lay_out(patch, std::span{slots}.first(pixels), layout, layout.pixels);
+  lay_out(patch, std::span{slots}.subspan(pixels), layout, layout.hidden);
+  props_.push_back(std::move(layout));
+}
+
+void Rows::lay_out(const patch::PropPatch& patch, std::span<const std::size_t> slots,
+                   const PropLayout& prop, Chips& chips) {
+  const std::size_t channels = prop.order.size();
   const auto slot_in = [this](std::size_t row, std::uint16_t channel) {
     return std::visit([channel](auto& packet) { return packet.slots().data() + (channel - 1); },
                       rows_[row].packet);
   };
-  for (std::size_t pixel = 0; pixel < plan.props[prop]->map.size(); ++pixel) {
-    const std::size_t chip = patch.slot_of(base::PixelIndex::of(pixel + 1));
-    const patch::Channel first = patch.channel_of(chip, 0);
-    const patch::Channel last = patch.channel_of(chip, channels - 1);
+  for (std::size_t chip = 0; chip < slots.size(); ++chip) {
+    const patch::Channel first = patch.channel_of(slots[chip], 0);
+    const patch::Channel last = patch.channel_of(slots[chip], channels - 1);
     if (first.universe == last.universe) {
-      const std::size_t row = row_of(layout.controller, first.universe);
+      const std::size_t row = row_of(prop.controller, first.universe);
       std::uint8_t* out = slot_in(row, first.channel);
-      Stretch* before = layout.stretches.empty() ? nullptr : &layout.stretches.back();
-      if (before != nullptr && before->row == row &&
-          before->first_pixel + before->pixels == pixel &&
-          before->out + before->pixels * channels == out) {
-        ++before->pixels;
+      Stretch* before = chips.stretches.empty() ? nullptr : &chips.stretches.back();
+      if (before != nullptr && before->row == row && before->first + before->chips == chip &&
+          before->out + before->chips * channels == out) {
+        ++before->chips;
       } else {
-        layout.stretches.push_back({.out = out, .row = row, .first_pixel = pixel, .pixels = 1});
+        chips.stretches.push_back({.out = out, .row = row, .first = chip, .chips = 1});
       }
       continue;
     }
     for (std::size_t c = 0; c < channels; ++c) {
-      const patch::Channel at = patch.channel_of(chip, c);
-      const std::size_t row = row_of(layout.controller, at.universe);
-      layout.splits.push_back({.out = slot_in(row, at.channel),
-                               .row = row,
-                               .pixel = pixel,
-                               .component = layout.order[c]});
+      const patch::Channel at = patch.channel_of(slots[chip], c);
+      const std::size_t row = row_of(prop.controller, at.universe);
+      chips.splits.push_back(
+          {.out = slot_in(row, at.channel), .row = row, .chip = chip, .component = prop.order[c]});
     }
   }
-  props_.push_back(std::move(layout));
 }
 
 void Rows::wake() {
@@ -190,24 +194,29 @@ void Rows::pack(const light::SafeFrame& light, const std::vector<bool>& due) {
   for (std::size_t prop = 0; prop < props_.size(); ++prop) {
     const PropLayout& layout = props_[prop];
     if (!due[layout.controller]) continue;
-    const std::span<const light::Colour> pixels = light.prop(prop);
-    for (const Stretch& stretch : layout.stretches) {
-      std::uint8_t* out = stretch.out;
-      unsigned differs = 0;
-      for (const light::Colour colour : pixels.subspan(stretch.first_pixel, stretch.pixels)) {
-        for (const light::Component component : layout.order) {
-          const std::uint8_t level = light::level_of(colour, component);
-          differs |= static_cast<unsigned>(*out ^ level);
-          *out++ = level;
-        }
+    pack(light.prop(prop), layout, layout.pixels);
+    pack(light.prop(props_.size() + prop), layout, layout.hidden);
+  }
+}
+
+void Rows::pack(std::span<const light::Colour> colours, const PropLayout& prop,
+                const Chips& chips) {
+  for (const Stretch& stretch : chips.stretches) {
+    std::uint8_t* out = stretch.out;
+    unsigned differs = 0;
+    for (const light::Colour colour : colours.subspan(stretch.first, stretch.chips)) {
+      for (const light::Component component : prop.order) {
+        const std::uint8_t level = light::level_of(colour, component);
+        differs |= static_cast<unsigned>(*out ^ level);
+        *out++ = level;
       }
-      if (differs != 0) rows_[stretch.row].changed = true;
     }
-    for (const Split& split : layout.splits) {
-      const std::uint8_t level = light::level_of(pixels[split.pixel], split.component);
-      if (*split.out != level) rows_[split.row].changed = true;
-      *split.out = level;
-    }
+    if (differs != 0) rows_[stretch.row].changed = true;
+  }
+  for (const Split& split : chips.splits) {
+    const std::uint8_t level = light::level_of(colours[split.chip], split.component);
+    if (*split.out != level) rows_[split.row].changed = true;
+    *split.out = level;
   }
 }
 

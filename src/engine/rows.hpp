@@ -62,7 +62,8 @@ class Rows {
   void begin_release();
   [[nodiscard]] bool all_silent() const;
 
-  /// Writes the light of the props whose controllers are due; `due` is by controller.
+  /// Writes the light of the props whose controllers are due; `due` is by controller. The light has
+  /// the pixels of each prop, then the hidden chips of each.
   void pack(const light::SafeFrame& light, const std::vector<bool>& due);
   /// What is to be sent at `now`. Valid until the next call of send or farewell.
   [[nodiscard]] std::span<const OutPacket> send(Instant now, const std::vector<bool>& due,
@@ -80,30 +81,37 @@ class Rows {
     bool silent = true;
     int farewells = 0;  ///< of the release that goes on
   };
-  /// Pixels that follow each other in one row.
+  /// Chips that follow each other in one row and in their list of the light.
   struct Stretch {
     std::uint8_t* out = nullptr;
     std::size_t row = 0;
-    std::size_t first_pixel = 0;  ///< from 0
-    std::size_t pixels = 0;
+    std::size_t first = 0;  ///< from 0
+    std::size_t chips = 0;
   };
-  /// One channel of a pixel that goes on in the next universe.
+  /// One channel of a chip that goes on in the next universe.
   struct Split {
     std::uint8_t* out = nullptr;
     std::size_t row = 0;
-    std::size_t pixel = 0;  ///< from 0
+    std::size_t chip = 0;  ///< from 0
     light::Component component{};
+  };
+  struct Chips {
+    std::vector<Stretch> stretches;
+    std::vector<Split> splits;
   };
   struct PropLayout {
     std::size_t controller = 0;
     std::vector<light::Component> order;
-    std::vector<Stretch> stretches;
-    std::vector<Split> splits;
+    Chips pixels;  ///< by index
+    Chips hidden;  ///< nulls and spares, by slot
   };
 
   void add_rows(const Plan& plan, std::size_t controller, const Identity& identity);
   void add_discovery(const Plan& plan, const Identity& identity);
   void lay_out(const Plan& plan, std::size_t prop);
+  void lay_out(const patch::PropPatch& patch, std::span<const std::size_t> slots,
+               const PropLayout& prop, Chips& chips);
+  void pack(std::span<const light::Colour> colours, const PropLayout& prop, const Chips& chips);
   [[nodiscard]] std::uint32_t destination(const Destination& wanted);
   [[nodiscard]] std::size_t row_of(std::size_t controller, std::uint16_t universe) const;
   void append_release(Row& row);

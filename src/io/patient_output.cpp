@@ -23,8 +23,9 @@ Handle open_anew() {
 
 }  // namespace
 
-PatientOutput::PatientOutput(const Signals& signals)
+PatientOutput::PatientOutput(const Signals& signals, Waits waits)
     : signals_{signals},
+      waits_{waits},
       own_{open_anew()},
       descriptor_{own_.is_open() ? own_.get() : STDOUT_FILENO} {
   setp(buffer_.data(), buffer_.data() + buffer_.size());
@@ -58,7 +59,9 @@ bool PatientOutput::flush_out() {
     std::array<pollfd, 2> watch{
         pollfd{.fd = descriptor_, .events = POLLOUT, .revents = 0},
         pollfd{.fd = signals_.descriptor(), .events = POLLIN, .revents = 0}};
-    const int ready = ::poll(watch.data(), watch.size(), kPatienceMs);
+    const int patience = waits_ == Waits::kALittle ? kPatienceMs : -1;
+    const int ready = ::poll(watch.data(), watch.size(), patience);
+    if (ready < 0 && errno == EINTR) continue;
     const bool signalled = watch[1].revents != 0;
     if (ready <= 0 || (signalled && watch[0].revents == 0)) break;  // what is left is dropped
   }

@@ -4,27 +4,11 @@
 #include <utility>
 
 #include "io/practice_receivers.hpp"
-#include "practice/yard.hpp"
 
 namespace panewalk::io {
 namespace {
 
 constexpr std::array<std::uint8_t, 4> kLoopback{127, 0, 0, 1};
-
-practice::Yard wire_yard(const engine::Plan& plan) {
-  std::vector<patch::Protocol> protocols;
-  for (const auto& controller : plan.controllers) protocols.push_back(controller.protocol);
-  std::vector<practice::Yard::Prop> props;
-  for (std::size_t i = 0; i < plan.props.size(); ++i) {
-    const engine::PlannedProp& prop = *plan.props[i];
-    const std::size_t controller = plan.patch.props[i].controller();
-    props.push_back(
-        {.built = practice::as_described(prop.frame, prop.map, plan.controllers[controller],
-                                         prop.placement, prop.format),
-         .controller = controller});
-  }
-  return practice::Yard{protocols, std::move(props)};
-}
 
 /// Where the engine must send so that only the practice receivers hear it.
 std::vector<engine::Reroute> to_receivers(const PracticeReceivers& receivers) {
@@ -39,7 +23,8 @@ std::vector<engine::Reroute> to_receivers(const PracticeReceivers& receivers) {
 
 /// The yard is written by the receivers' thread and read by the control thread.
 struct Session::Practice {
-  explicit Practice(const engine::Plan& plan) : yard{wire_yard(plan)} {}
+  Practice(const engine::Plan& plan, const std::vector<PracticeFault>& faults)
+      : yard{wire_yard(plan, faults)} {}
 
   std::mutex mutex;
   practice::Yard yard;
@@ -47,12 +32,14 @@ struct Session::Practice {
 };
 
 base::Result<std::unique_ptr<Session>> Session::start(std::shared_ptr<const engine::Plan> plan,
-                                                      engine::Identity identity, To to) {
+                                                      engine::Identity identity, To to,
+                                                      std::vector<PracticeFault> faults) {
   std::unique_ptr<Session> session{new Session};
   session->plan_ = plan;
   session->identity_ = std::move(identity);
   session->to_ = to;
-  auto engine = session->make_engine(plan, session->practice_);
+  session->faults_ = std::move(faults);
+  auto engine = session->make_engine(plan, session->faults_, session->practice_);
   if (!engine) return std::move(engine).error();
   auto stream = StreamThread::start(std::move(engine).value(), {});
   if (!stream) return std::move(stream).error();
@@ -61,10 +48,11 @@ base::Result<std::unique_ptr<Session>> Session::start(std::shared_ptr<const engi
 }
 
 base::Result<std::unique_ptr<engine::Engine>> Session::make_engine(
-    std::shared_ptr<const engine::Plan> plan, std::unique_ptr<Practice>& practice) const {
+    std::shared_ptr<const engine::Plan> plan, const std::vector<PracticeFault>& faults,
+    std::unique_ptr<Practice>& practice) const {
   engine::Identity identity = *identity_;
   if (to_ == To::kPractice) {
-    practice = std::make_unique<Practice>(*plan);
+    practice = std::make_unique<Practice>(*plan, faults);
     Practice* heard = practice.get();
     auto receivers = PracticeReceivers::start(
         plan->controllers.size(),
@@ -107,16 +95,23 @@ bool Session::step(engine::StepAsked asked) { return stream_->step(asked); }
 
 base::Problems Session::replace(std::shared_ptr<const engine::Plan> plan) {
   std::unique_ptr<Practice> practice;
-  auto engine = make_engine(plan, practice);
+  std::vector<PracticeFault> faults = carried_over(faults_, *plan_, *plan);
+  auto engine = make_engine(plan, faults, practice);
   if (!engine) return std::move(engine).error();
   const engine::Mode mode = asked_;
   base::Problems problems = stream_->replace(std::move(engine).value());
   if (!problems.empty()) return problems;
   plan_ = std::move(plan);
+  faults_ = std::move(faults);
   practice_ = std::move(practice);
   const std::shared_ptr<const engine::Look> before = std::exchange(look_, nullptr);
   if (mode == engine::Mode::kDark) static_cast<void>(dark());
   if (mode != engine::Mode::kLit || !before) return {};
+  // Pictures were made for the site as it was.
+  if (!before->lit.front().pictures.colours.empty()) {
+    static_cast<void>(dark());
+    return {};
+  }
   engine::LightAsked asked{.props = before->prop_names,
                            .pattern = before->pattern,
                            .level = before->asked,

@@ -10,6 +10,7 @@
 #include "engine/engine.hpp"
 #include "engine/look.hpp"
 #include "engine/plan.hpp"
+#include "io/practice_faults.hpp"
 #include "io/stream_thread.hpp"
 
 namespace panewalk::io {
@@ -20,9 +21,11 @@ class Session {
  public:
   enum class To { kNetwork, kPractice };
 
-  /// In practice every controller's packets go to a free loopback port, and nothing to the network.
+  /// In practice every controller's packets go to a free loopback port, and nothing to the network;
+  /// `faults` are what is wrong with the props of that yard.
   static base::Result<std::unique_ptr<Session>> start(std::shared_ptr<const engine::Plan> plan,
-                                                      engine::Identity identity, To to);
+                                                      engine::Identity identity, To to,
+                                                      std::vector<PracticeFault> faults = {});
   ~Session();
   /// Dark and terminated now; nothing can be lit after it.
   void stop() { stream_->stop(); }
@@ -36,7 +39,8 @@ class Session {
   [[nodiscard]] bool release();
   [[nodiscard]] bool step(engine::StepAsked asked);
   /// A new site: the old one's universes go dark and are terminated, then what was lit is lit again
-  /// where the new site still has it. On problems the old one goes on.
+  /// where the new site still has it; the fault finder's pictures go dark. Faults in the yard stay
+  /// as carried_over() says. On problems the old one goes on.
   base::Problems replace(std::shared_ptr<const engine::Plan> plan);
 
   /// Takes the newest state from the stream; the reference is good until the next call.
@@ -52,11 +56,13 @@ class Session {
   struct Practice;
   Session() = default;
   base::Result<std::unique_ptr<engine::Engine>> make_engine(
-      std::shared_ptr<const engine::Plan> plan, std::unique_ptr<Practice>& practice) const;
+      std::shared_ptr<const engine::Plan> plan, const std::vector<PracticeFault>& faults,
+      std::unique_ptr<Practice>& practice) const;
 
   std::shared_ptr<const engine::Plan> plan_;
   std::optional<engine::Identity> identity_;  ///< set by start()
   To to_ = To::kNetwork;
+  std::vector<PracticeFault> faults_;
   std::shared_ptr<const engine::Look> look_;
   engine::Mode asked_ = engine::Mode::kSilent;  ///< the stream's state may lag behind
   std::unique_ptr<Practice> practice_;

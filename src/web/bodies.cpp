@@ -140,10 +140,10 @@ Json lit_json(const View& view, std::size_t prop) {
                {"waits", state.waits}};
   if (const auto* lit = lit_of(view.look, prop); state.lit && lit != nullptr) {
     // The stream may be a frame behind the look, whose number of beats may differ.
-    const std::size_t beat = state.beat % lit->program.beats();
+    const std::size_t beat = state.beat % lit->beats();
     json["beat"] = beat + 1;
-    json["beats"] = lit->program.beats();
-    json["caption"] = lit->program.caption(lit->program.beat(beat));
+    json["beats"] = lit->beats();
+    json["caption"] = lit->caption(lit->beat(beat));
   }
   json["sent"] = sent_hex(view, prop);
   if (view.shown) json["shown"] = shown_hex(view, prop);

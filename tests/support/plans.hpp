@@ -18,6 +18,7 @@ struct LineOf {
   int nulls = 0;
   light::Level cap = {};
   std::string order = "RGB";
+  std::vector<wiring::Spares> spares = {};
 };
 
 inline patch::ControllerDescription e131_controller(const std::string& name) {
@@ -48,7 +49,7 @@ inline std::shared_ptr<engine::Plan> plan_of(std::vector<patch::ControllerDescri
                                 .to = {base::Millimetres::of(50.0 * (line.pixels - 1)), {}},
                                 .stations = line.pixels};
     auto frame = prop::build({{.name = "", .at = {}, .shape = shape, .empty = {}}});
-    auto map = wiring::read_route(frame.value(), {.route = {"A B"}});
+    auto map = wiring::read_route(frame.value(), {.route = {"A B"}, .spares = line.spares});
     patch::PixelFormat format;
     format.order = *light::ColourOrder::from(line.order);
     const patch::Placement placement{.controller = plan->controllers[line.controller].name,

@@ -251,9 +251,17 @@ TEST(StreamThread, TakesNoMemoryWhileItStreams) {
   const auto frames = streams->live().status.frames;
   const auto before = test::allocations();
   for (int i = 0; i < 1200; ++i) static_cast<void>(listener.next(1s));
+  ASSERT_EQ(test::allocations(), before);
+  auto pictures = engine::compose_pictures(
+      *plan, {.prop = "eaves-1", .pictures = {std::vector<light::Colour>(10, {.red = 200})}});
+  const auto shared = std::make_shared<const engine::Look>(std::move(pictures).value());
+  const auto composed = test::allocations();
+  ASSERT_TRUE(streams->light(shared));
+  for (int i = 0; i < 300; ++i) static_cast<void>(listener.next(1s));
+  EXPECT_EQ(test::allocations(), composed);
   ASSERT_TRUE(streams->dark());
   for (int i = 0; i < 300; ++i) static_cast<void>(listener.next(1s));
-  EXPECT_EQ(test::allocations(), before);
+  EXPECT_EQ(test::allocations(), composed);
   EXPECT_GT(streams->live().status.frames, frames + 10) << "it did stream meanwhile";
 }
 
