@@ -25,4 +25,25 @@ std::string utc_text(std::int64_t seconds) {
   return text.data();
 }
 
+std::optional<std::int64_t> read_utc_day(std::string_view text) {
+  constexpr std::string_view kForm = "0000-00-00";
+  if (text.size() != kForm.size()) return std::nullopt;
+  std::array<unsigned, 3> numbers{};
+  std::size_t which = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (kForm[i] == '-') {
+      if (text[i] != '-') return std::nullopt;
+      ++which;
+      continue;
+    }
+    if (text[i] < '0' || text[i] > '9') return std::nullopt;
+    numbers[which] = numbers[which] * 10 + static_cast<unsigned>(text[i] - '0');
+  }
+  const std::chrono::year_month_day day{std::chrono::year{static_cast<int>(numbers[0])},
+                                        std::chrono::month{numbers[1]},
+                                        std::chrono::day{numbers[2]}};
+  if (!day.ok()) return std::nullopt;
+  return std::chrono::sys_seconds{std::chrono::sys_days{day}}.time_since_epoch().count();
+}
+
 }  // namespace panewalk::base

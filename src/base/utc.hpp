@@ -1,7 +1,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 
 namespace panewalk::base {
 
@@ -9,5 +11,9 @@ namespace panewalk::base {
 /// counted. Years 0 to 9999 have four digits; `seconds` beyond them are cut to the nearest of
 /// these.
 std::string utc_text(std::int64_t seconds);
+
+/// The first second of a day written as "2026-11-25", counted as above; nothing for what is no day
+/// of the years 0 to 9999.
+std::optional<std::int64_t> read_utc_day(std::string_view text);
 
 }  // namespace panewalk::base

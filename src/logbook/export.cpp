@@ -13,6 +13,14 @@ namespace {
 // Keeps the order in which fields are given.
 using Json = nlohmann::ordered_json;
 
+Json null_where_empty(const std::string& text) { return text.empty() ? Json{} : Json(text); }
+
+/// An answer to the fault finder: a text, or a list of texts.
+Json value_of(const std::string& answer) {
+  Json value = Json::parse(answer, nullptr, false);
+  return value.is_discarded() ? Json(answer) : value;
+}
+
 /// The fields that go by the kind.
 struct ToJson {
   Json operator()(const check::BenchBegun& begun) const {
@@ -30,11 +38,45 @@ struct ToJson {
     return {{"kind", "walk begun"}, {"by", check::to_text(begun.by)}, {"order", Json(begun.order)}};
   }
   Json operator()(const check::WalkAnswered& answered) const {
-    Json other = nullptr;  // where it could not be told
-    if (!answered.other.empty()) other = answered.other;
-    return {{"kind", "walk answer"},     {"walk", answered.walk},
-            {"prop", answered.prop},     {"seen", check::to_text(answered.seen)},
-            {"other", std::move(other)}, {"note", answered.note}};
+    return {{"kind", "walk answer"},
+            {"walk", answered.walk},
+            {"prop", answered.prop},
+            {"seen", check::to_text(answered.seen)},
+            {"other", null_where_empty(answered.other)},  // null where it could not be told
+            {"note", answered.note}};
+  }
+  Json operator()(const check::FindBegun& begun) const {
+    return {{"kind", "find begun"},
+            {"prop", begun.prop},
+            {"place", check::to_text(begun.place)},
+            {"from", null_where_empty(begun.from)}};
+  }
+  Json operator()(const check::FindAnswered& answered) const {
+    return {{"kind", "find answer"},   {"find", answered.find},
+            {"prop", answered.prop},   {"question", answered.question},
+            {"asked", answered.asked}, {"answer", value_of(answered.answer)}};
+  }
+  Json operator()(const check::FindConcluded& finding) const {
+    Json index;
+    if (finding.index > 0) index = finding.index;
+    return {{"kind", "finding"},
+            {"find", finding.find},
+            {"prop", finding.prop},
+            {"fault", finding.fault},
+            {"and", null_where_empty(finding.second)},
+            {"index", std::move(index)},
+            {"station", null_where_empty(finding.station)},
+            {"certainty", finding.certainty / 1000.0},
+            {"also_possible", null_where_empty(finding.also_possible)},
+            {"questions", finding.questions}};
+  }
+  Json operator()(const check::FindRepaired& repaired) const {
+    return {{"kind", "repair"},
+            {"find", repaired.find},
+            {"prop", repaired.prop},
+            {"repair", check::to_text(repaired.repair)},
+            {"fault", null_where_empty(repaired.fault)},
+            {"note", repaired.note}};
   }
 };
 
@@ -52,8 +94,36 @@ std::string joined(const std::vector<std::string>& words, const char* between) {
   return text;
 }
 
+/// The words of an answer to the fault finder.
+std::string words_of(const std::string& answer, const char* between) {
+  const Json value = value_of(answer);
+  if (value.is_string()) return value.get_ref<const std::string&>();
+  const auto is_text = [](const Json& each) { return each.is_string(); };
+  if (!value.is_array() || !std::all_of(value.begin(), value.end(), is_text)) return answer;
+  if (value.empty()) return "none";
+  std::vector<std::string> words;
+  for (const Json& each : value) words.push_back(each.get_ref<const std::string&>());
+  return joined(words, between);
+}
+
+/// "87.3 %", "87 %".
+std::string percent(int per_mille) {
+  const std::string tenths = per_mille % 10 == 0 ? "" : "." + std::to_string(per_mille % 10);
+  return std::to_string(per_mille / 10) + tenths + " %";
+}
+
+/// "0.873".
+std::string share(int per_mille) {
+  std::array<char, 32> text{};
+  std::snprintf(text.data(), text.size(), "%d.%03d", per_mille / 1000, per_mille % 1000);
+  return text.data();
+}
+
+/// The columns of the CSV form; new ones come last, so that the others stay where they were.
 struct Cells {
   std::string kind, prop, check, walk, step, answer, seen, other, by, order, note;
+  std::string find, place, from, question, asked, fault, second, index, station, certainty;
+  std::string also_possible, questions, repair;
 };
 struct ToCells {
   Cells operator()(const check::BenchBegun& begun) const {
@@ -80,6 +150,40 @@ struct ToCells {
             .other = answered.other,
             .note = answered.note};
   }
+  Cells operator()(const check::FindBegun& begun) const {
+    return {.kind = "find begun",
+            .prop = begun.prop,
+            .place = check::to_text(begun.place),
+            .from = begun.from};
+  }
+  Cells operator()(const check::FindAnswered& answered) const {
+    return {.kind = "find answer",
+            .prop = answered.prop,
+            .answer = words_of(answered.answer, " "),
+            .find = std::to_string(answered.find),
+            .question = std::to_string(answered.question),
+            .asked = answered.asked};
+  }
+  Cells operator()(const check::FindConcluded& finding) const {
+    return {.kind = "finding",
+            .prop = finding.prop,
+            .find = std::to_string(finding.find),
+            .fault = finding.fault,
+            .second = finding.second,
+            .index = finding.index > 0 ? std::to_string(finding.index) : "",
+            .station = finding.station,
+            .certainty = share(finding.certainty),
+            .also_possible = finding.also_possible,
+            .questions = std::to_string(finding.questions)};
+  }
+  Cells operator()(const check::FindRepaired& repaired) const {
+    return {.kind = "repair",
+            .prop = repaired.prop,
+            .note = repaired.note,
+            .find = std::to_string(repaired.find),
+            .fault = repaired.fault,
+            .repair = check::to_text(repaired.repair)};
+  }
 };
 
 using Line = std::array<std::string, 5>;
@@ -100,6 +204,32 @@ struct ToLine {
     std::string seen = check::to_text(answered.seen);
     if (!answered.other.empty()) seen += ": " + answered.other;
     return {"", "walk", answered.prop, std::move(seen), answered.note};
+  }
+  Line operator()(const check::FindBegun& begun) const {
+    const bool on_bench = begun.place == check::FindPlace::kBench;
+    return {"", on_bench ? "find begun on the bench" : "find begun in the yard", begun.prop, "",
+            begun.from.empty() ? "" : "from " + begun.from};
+  }
+  Line operator()(const check::FindAnswered& answered) const {
+    return {"", "find question " + std::to_string(answered.question), answered.prop,
+            words_of(answered.answer, ", "), answered.asked};
+  }
+  Line operator()(const check::FindConcluded& finding) const {
+    std::string fault = finding.fault;
+    if (!finding.second.empty()) fault += " and " + finding.second;
+    std::vector<std::string> notes;
+    if (finding.index > 0) notes.push_back("pixel " + std::to_string(finding.index));
+    if (!finding.station.empty()) notes.push_back("station " + finding.station);
+    notes.push_back(percent(finding.certainty) + " sure after " +
+                    std::to_string(finding.questions) +
+                    (finding.questions == 1 ? " question" : " questions"));
+    if (!finding.also_possible.empty()) notes.push_back("also possible: " + finding.also_possible);
+    return {"", "finding", finding.prop, std::move(fault), joined(notes, ", ")};
+  }
+  Line operator()(const check::FindRepaired& repaired) const {
+    std::string repair = check::to_text(repaired.repair);
+    if (!repaired.fault.empty()) repair += ": " + repaired.fault;
+    return {"", "repair", repaired.prop, std::move(repair), repaired.note};
   }
 };
 
@@ -143,13 +273,18 @@ std::string entries_as_json(std::span<const check::Entry> entries) {
 }
 
 std::string entries_as_csv(std::span<const check::Entry> entries) {
-  std::string text = "entry,at,kind,prop,check,walk,step,answer,seen,other,by,order,note\r\n";
+  std::string text =
+      "entry,at,kind,prop,check,walk,step,answer,seen,other,by,order,note,find,place,from,question,"
+      "asked,fault,and,index,station,certainty,also_possible,questions,repair\r\n";
   for (const check::Entry& entry : entries) {
     const Cells cells = std::visit(ToCells{}, entry.event);
     text += std::to_string(entry.number) + ',' + base::utc_text(entry.at);
     for (const std::string* cell :
-         {&cells.kind, &cells.prop, &cells.check, &cells.walk, &cells.step, &cells.answer,
-          &cells.seen, &cells.other, &cells.by, &cells.order, &cells.note}) {
+         {&cells.kind,      &cells.prop,          &cells.check,     &cells.walk,  &cells.step,
+          &cells.answer,    &cells.seen,          &cells.other,     &cells.by,    &cells.order,
+          &cells.note,      &cells.find,          &cells.place,     &cells.from,  &cells.question,
+          &cells.asked,     &cells.fault,         &cells.second,    &cells.index, &cells.station,
+          &cells.certainty, &cells.also_possible, &cells.questions, &cells.repair}) {
       text += ',' + csv_field(*cell);
     }
     text += "\r\n";
@@ -179,18 +314,6 @@ std::string entries_as_table(std::span<const check::Entry> entries) {
     text += row.substr(0, row.find_last_not_of(' ') + 1) + '\n';
   }
   return text;
-}
-
-bool names_prop(const check::Entry& entry, const std::string& prop) {
-  if (const auto* begun = std::get_if<check::WalkBegun>(&entry.event)) {
-    return std::find(begun->order.begin(), begun->order.end(), prop) != begun->order.end();
-  }
-  if (const auto* begun = std::get_if<check::BenchBegun>(&entry.event)) return begun->prop == prop;
-  if (const auto* answered = std::get_if<check::BenchAnswered>(&entry.event)) {
-    return answered->prop == prop;
-  }
-  const auto& walked = std::get<check::WalkAnswered>(entry.event);
-  return walked.prop == prop || walked.other == prop;
 }
 
 }  // namespace panewalk::logbook

@@ -19,8 +19,4 @@ std::string entries_as_csv(std::span<const check::Entry> entries);
 /// For people: when, what, prop, answer, note. A line an entry; control characters are escaped.
 std::string entries_as_table(std::span<const check::Entry> entries);
 
-/// Whether the entry is about the prop: asked of it, walked with it, or seen in the place of
-/// another.
-bool names_prop(const check::Entry& entry, const std::string& prop);
-
 }  // namespace panewalk::logbook

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <utility>
 
+#include "base/check.hpp"
 #include "logbook/database.hpp"
 #include "logbook/rows.hpp"
 #include "logbook/schema.hpp"
@@ -42,21 +43,40 @@ MaybeFault insert_order(Database& database, EntryNumber walk,
   return std::nullopt;
 }
 
+/// ", " before each of the columns that depend on the kind.
+std::string listed_columns() {
+  std::string names;
+  for (const auto& column : kNumbers) names += std::string{", "} + column.name;
+  for (const auto& column : kTexts) names += std::string{", "} + column.name;
+  return names;
+}
+
+/// Columns are counted on from `first`.
+Row row_of(const Statement& asked, std::string kind, int first) {
+  Row row{.kind = std::move(kind)};
+  for (const auto& column : kNumbers) row.*column.value = asked.number(first++);
+  for (const auto& column : kTexts) row.*column.value = asked.text(first++);
+  return row;
+}
+
 Outcome<EntryNumber> insert_entry(Database& database, const Entry& entry) {
-  auto prepared = database.prepare(
-      "INSERT INTO entry (at, site, kind, begun, prop, step, answer, other, walked_by, note) "
-      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING number");
+  std::string places = "?, ?, ?";
+  for (std::size_t i = 0; i < kNumbers.size() + kTexts.size(); ++i) places += ", ?";
+  auto prepared = database.prepare("INSERT INTO entry (at, site, kind" + listed_columns() +
+                                   ") VALUES (" + places + ") RETURNING number");
   if (!prepared) return prepared.error();
   Statement insert = std::move(prepared).value();
   const Row row = to_row(entry.event);
   insert.bind(1, entry.at);
   insert.bind(2, entry.site);
   insert.bind(3, row.kind);
-  if (row.begun) insert.bind(4, *row.begun);
-  int parameter = 5;
-  for (const auto* text :
-       {&row.prop, &row.step, &row.answer, &row.other, &row.walked_by, &row.note}) {
-    if (*text) insert.bind(parameter, **text);
+  int parameter = 4;
+  for (const auto& column : kNumbers) {
+    if (const auto& number = row.*column.value) insert.bind(parameter, *number);
+    ++parameter;
+  }
+  for (const auto& column : kTexts) {
+    if (const auto& text = row.*column.value) insert.bind(parameter, *text);
     ++parameter;
   }
   const auto given = insert.step();
@@ -92,6 +112,8 @@ class SqliteLogbook final : public Logbook {
 
   base::Result<Entry> add(const std::string& site, check::Event event, std::int64_t at) override {
     Entry entry{.at = at, .site = site, .event = std::move(event)};
+    // What could not be read back would hide all the rest.
+    PANEWALK_CHECK(to_event(to_row(entry.event)).has_value());
     if (at < 0 || at > kLastSecond) {
       return base::Problems{{.file = path_,
                              .what = "the clock is wrong: it says second " + std::to_string(at),
@@ -114,9 +136,8 @@ class SqliteLogbook final : public Logbook {
 
   base::Result<std::vector<Entry>> entries(const std::string& site) override {
     if (moved()) return moved_away();
-    auto prepared = database_.prepare(
-        "SELECT number, at, kind, begun, prop, step, answer, other, walked_by, note FROM entry "
-        "WHERE site = ? ORDER BY number");
+    auto prepared = database_.prepare("SELECT number, at, kind" + listed_columns() +
+                                      " FROM entry WHERE site = ? ORDER BY number");
     if (!prepared) return problems_of(prepared.error(), path_);
     Statement asked = std::move(prepared).value();
     asked.bind(1, site);
@@ -152,14 +173,7 @@ class SqliteLogbook final : public Logbook {
   Outcome<std::optional<Entry>> read(const Statement& asked, const std::string& site) {
     const auto number = asked.number(0);
     const auto at = asked.number(1);
-    auto event = to_event({.kind = asked.text(2).value_or(""),
-                           .begun = asked.number(3),
-                           .prop = asked.text(4),
-                           .step = asked.text(5),
-                           .answer = asked.text(6),
-                           .other = asked.text(7),
-                           .walked_by = asked.text(8),
-                           .note = asked.text(9)});
+    auto event = to_event(row_of(asked, asked.text(2).value_or(""), 3));
     if (!number || !at || !event) return std::optional<Entry>{};
     if (auto* walk = std::get_if<check::WalkBegun>(&*event)) {
       auto order = order_of(database_, *number);

@@ -15,7 +15,7 @@ using check::Entry;
 using check::EntryNumber;
 
 /// Its file's schema, in PRAGMA user_version.
-inline constexpr int kSchemaVersion = 1;
+inline constexpr int kSchemaVersion = 2;
 
 /// Where it lies in the state folder (io::state_folder).
 std::string path_in(const std::string& folder);
@@ -36,6 +36,7 @@ class Logbook {
   Logbook(const Logbook&) = delete;
   Logbook& operator=(const Logbook&) = delete;
 
+  /// Precondition: an event of the fault finder is within its bounds, and an answer in it is JSON.
   /// Lasting once it returns: neither kill -9 nor a loss of power takes it. A full disk is a
   /// problem, and then nothing was written. `at` is in seconds since 1970 (UTC).
   virtual base::Result<Entry> add(const std::string& site, check::Event event, std::int64_t at) = 0;

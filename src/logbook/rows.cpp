@@ -1,17 +1,23 @@
 #include "logbook/rows.hpp"
 
 #include <array>
+#include <limits>
+#include <nlohmann/json.hpp>
 
 namespace panewalk::logbook {
 namespace {
 
 using check::Answer;
+using check::FindPlace;
+using check::Repair;
 using check::Seen;
 using check::WalkBy;
 
 constexpr std::array kAnswers{Answer::kYes, Answer::kNo, Answer::kUnsure, Answer::kSkipped};
 constexpr std::array kSeen{Seen::kAsDrawn, Seen::kAnother, Seen::kNothing, Seen::kWrong};
 constexpr std::array kWaysToWalk{WalkBy::kOrder, WalkBy::kNearest};
+constexpr std::array kPlaces{FindPlace::kBench, FindPlace::kYard};
+constexpr std::array kRepairs{Repair::kMended, Repair::kNotMended, Repair::kWasAnother};
 
 template <class T, std::size_t kCount>
 std::optional<T> read(const std::array<T, kCount>& known, const std::optional<std::string>& text) {
@@ -44,7 +50,101 @@ struct ToRow {
             .other = answered.other,
             .note = answered.note};
   }
+  Row operator()(const check::FindBegun& begun) const {
+    return {.kind = "find begun",
+            .prop = begun.prop,
+            .place = check::to_text(begun.place),
+            .came_from = begun.from};
+  }
+  Row operator()(const check::FindAnswered& answered) const {
+    return {.kind = "find answer",
+            .begun = answered.find,
+            .prop = answered.prop,
+            .answer = answered.answer,
+            .question = answered.question,
+            .asked = answered.asked};
+  }
+  Row operator()(const check::FindConcluded& finding) const {
+    return {.kind = "finding",
+            .begun = finding.find,
+            .prop = finding.prop,
+            .fault = finding.fault,
+            .second = finding.second,
+            .station = finding.station,
+            .also_possible = finding.also_possible,
+            .pixel = finding.index,
+            .certainty = finding.certainty,
+            .questions = finding.questions};
+  }
+  Row operator()(const check::FindRepaired& repaired) const {
+    return {.kind = "repair",
+            .begun = repaired.find,
+            .prop = repaired.prop,
+            .note = repaired.note,
+            .fault = repaired.fault,
+            .repair = check::to_text(repaired.repair)};
+  }
 };
+
+bool fits_int(const Row::Number& number) {
+  return number && *number >= std::numeric_limits<int>::min() &&
+         *number <= std::numeric_limits<int>::max();
+}
+
+using MaybeEvent = std::optional<check::Event>;
+
+MaybeEvent find_begun(const Row& row) {
+  const auto place = read(kPlaces, row.place);
+  if (!row.prop || !place || !row.came_from) return std::nullopt;
+  return check::FindBegun{.prop = *row.prop, .place = *place, .from = *row.came_from};
+}
+
+MaybeEvent find_answer(const Row& row) {
+  if (!row.begun || !row.prop || !fits_int(row.question) || !row.asked || !row.answer ||
+      !nlohmann::json::accept(*row.answer)) {
+    return std::nullopt;
+  }
+  return check::FindAnswered{.find = *row.begun,
+                             .prop = *row.prop,
+                             .question = static_cast<int>(*row.question),
+                             .asked = *row.asked,
+                             .answer = *row.answer};
+}
+
+MaybeEvent finding(const Row& row) {
+  if (!row.begun || !row.prop || !row.fault || !row.second || !row.station ||
+      !fits_int(row.pixel) || !fits_int(row.certainty) || !row.also_possible ||
+      !fits_int(row.questions)) {
+    return std::nullopt;
+  }
+  return check::FindConcluded{.find = *row.begun,
+                              .prop = *row.prop,
+                              .fault = *row.fault,
+                              .second = *row.second,
+                              .station = *row.station,
+                              .index = static_cast<int>(*row.pixel),
+                              .certainty = static_cast<int>(*row.certainty),
+                              .also_possible = *row.also_possible,
+                              .questions = static_cast<int>(*row.questions)};
+}
+
+MaybeEvent repair(const Row& row) {
+  const auto what = read(kRepairs, row.repair);
+  if (!row.begun || !row.prop || !what || !row.fault || !row.note) return std::nullopt;
+  return check::FindRepaired{.find = *row.begun,
+                             .prop = *row.prop,
+                             .repair = *what,
+                             .fault = *row.fault,
+                             .note = *row.note};
+}
+
+MaybeEvent of_finder(const Row& row) {
+  if (row.kind == "find begun") return find_begun(row);
+  if (row.kind == "find answer") return find_answer(row);
+  if (row.kind == "finding") return finding(row);
+  if (row.kind == "repair") return repair(row);
+  return std::nullopt;
+}
 
 }  // namespace
 
@@ -75,7 +175,9 @@ std::optional<check::Event> to_event(const Row& row) {
                                .other = *row.other,
                                .note = *row.note};
   }
-  return std::nullopt;
+  auto event = of_finder(row);
+  if (event && !check::is_within_bounds(*event)) return std::nullopt;
+  return event;
 }
 
 }  // namespace panewalk::logbook

@@ -51,7 +51,84 @@ CREATE TRIGGER walk_order_is_kept BEFORE DELETE ON walk_order
   BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
 )";
 
-constexpr std::array kMigrations{kFirstSchema};
+// The fault finder. A CHECK can't be changed, so the table is made anew. It is not renamed, since
+// SQLite would then write its new name into the views that somebody made of it; and what it held
+// waits outside the file, so that no empty pages stay behind. Triggers go with their table.
+// https://www.sqlite.org/lang_altertable.html#making_other_kinds_of_table_schema_changes
+constexpr const char* kFaultFinder = R"(
+CREATE TEMP TABLE kept_entry AS SELECT * FROM main.entry;
+DROP TABLE main.entry;
+CREATE TABLE entry (
+  number    INTEGER PRIMARY KEY,
+  at        INTEGER NOT NULL CHECK (at BETWEEN 0 AND 253402300799),
+  site      TEXT NOT NULL,
+  kind      TEXT NOT NULL
+            CHECK (kind IN ('bench begun', 'bench answer', 'walk begun', 'walk answer',
+                            'find begun', 'find answer', 'finding', 'repair')),
+  begun     INTEGER,
+  prop      TEXT,
+  step      TEXT,
+  answer    TEXT,
+  other     TEXT,
+  walked_by TEXT,
+  note      TEXT,
+  place     TEXT,
+  came_from TEXT,
+  question  INTEGER CHECK (question >= 1),
+  asked     TEXT,
+  fault     TEXT,
+  second    TEXT,
+  station   TEXT,
+  pixel     INTEGER CHECK (pixel >= 0),
+  certainty INTEGER CHECK (certainty BETWEEN 0 AND 1000),
+  also_possible TEXT,
+  questions INTEGER CHECK (questions >= 0),
+  repair    TEXT,
+  CHECK ((begun IS NOT NULL) =
+         (kind IN ('bench answer', 'walk answer', 'find answer', 'finding', 'repair'))),
+  CHECK ((prop IS NOT NULL) = (kind <> 'walk begun')),
+  CHECK ((step IS NOT NULL) = (kind = 'bench answer')),
+  CHECK (CASE kind
+           WHEN 'bench answer' THEN answer IS NOT NULL
+                                    AND answer IN ('yes', 'no', 'unsure', 'skipped')
+           WHEN 'walk answer' THEN answer IS NOT NULL
+                                   AND answer IN ('as drawn', 'another prop', 'nothing', 'wrong')
+           WHEN 'find answer' THEN answer IS NOT NULL
+           ELSE answer IS NULL END),
+  CHECK ((other IS NOT NULL) = (kind = 'walk answer')),
+  CHECK (CASE kind
+           WHEN 'walk begun' THEN walked_by IS NOT NULL AND walked_by IN ('order', 'nearest')
+           ELSE walked_by IS NULL END),
+  CHECK ((note IS NOT NULL) = (kind IN ('bench answer', 'walk answer', 'repair'))),
+  CHECK (CASE kind
+           WHEN 'find begun' THEN place IS NOT NULL AND place IN ('bench', 'yard')
+           ELSE place IS NULL END),
+  CHECK ((came_from IS NOT NULL) = (kind = 'find begun')),
+  CHECK ((question IS NOT NULL) = (kind = 'find answer')),
+  CHECK ((asked IS NOT NULL) = (kind = 'find answer')),
+  CHECK ((fault IS NOT NULL) = (kind IN ('finding', 'repair'))),
+  CHECK ((second IS NOT NULL) = (kind = 'finding')),
+  CHECK ((station IS NOT NULL) = (kind = 'finding')),
+  CHECK ((pixel IS NOT NULL) = (kind = 'finding')),
+  CHECK ((certainty IS NOT NULL) = (kind = 'finding')),
+  CHECK ((also_possible IS NOT NULL) = (kind = 'finding')),
+  CHECK ((questions IS NOT NULL) = (kind = 'finding')),
+  CHECK (CASE kind
+           WHEN 'repair' THEN repair IS NOT NULL
+                              AND repair IN ('mended', 'not mended', 'was another fault')
+           ELSE repair IS NULL END)
+) STRICT;
+INSERT INTO main.entry (number, at, site, kind, begun, prop, step, answer, other, walked_by, note)
+  SELECT number, at, site, kind, begun, prop, step, answer, other, walked_by, note
+  FROM temp.kept_entry ORDER BY number;
+DROP TABLE temp.kept_entry;
+CREATE TRIGGER entry_stays BEFORE UPDATE ON entry
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER entry_is_kept BEFORE DELETE ON entry
+  BEGIN SELECT RAISE(ABORT, 'a logbook is only added to'); END;
+)";
+
+constexpr std::array kMigrations{kFirstSchema, kFaultFinder};
 static_assert(kMigrations.size() == kSchemaVersion);
 
 struct Found {
@@ -148,6 +225,17 @@ Outcome<std::vector<std::string>> expected_texts(std::span<const char* const> st
   return schema_texts(fresh);
 }
 
+/// Damaged where the tables are not those that `steps` make.
+base::Problems check_tables(Database& database, const std::string& path,
+                            std::span<const char* const> steps) {
+  const auto have = schema_texts(database);
+  if (!have) return problems_of(have.error(), path);
+  const auto expected = expected_texts(steps);
+  if (!expected) return problems_of(expected.error(), path);
+  if (have.value() == expected.value()) return {};
+  return damaged(path, "its tables are not those of a logbook");
+}
+
 base::Problems bring_up_to_date(Database& database, const std::string& path,
                                 std::span<const char* const> steps) {
   Transaction transaction{database};
@@ -155,8 +243,13 @@ base::Problems bring_up_to_date(Database& database, const std::string& path,
   // Another program may have been here first.
   const auto found = look(database);
   if (!found) return problems_of(found.error(), path);
-  auto refused = refuse(found.value(), path, std::ssize(steps), Access::kWrite);
-  if (!refused.empty()) return refused;
+  auto problems = refuse(found.value(), path, std::ssize(steps), Access::kWrite);
+  if (problems.empty() && !found.value().is_new()) {
+    // A step may drop a table; somebody else's trigger would go with it unseen.
+    const auto version = static_cast<std::size_t>(found.value().version);
+    problems = check_tables(database, path, steps.first(version));
+  }
+  if (!problems.empty()) return problems;
   if (const auto fault = migrate(database, found.value().version, steps)) {
     return problems_of(*fault, path);
   }
@@ -179,12 +272,7 @@ base::Problems prepare_schema(Database& database, const std::string& path, Acces
     problems = bring_up_to_date(database, path, steps);
     if (!problems.empty()) return problems;
   }
-  const auto have = schema_texts(database);
-  if (!have) return problems_of(have.error(), path);
-  const auto expected = expected_texts(steps);
-  if (!expected) return problems_of(expected.error(), path);
-  if (have.value() == expected.value()) return {};
-  return damaged(path, "its tables are not those of a logbook");
+  return check_tables(database, path, steps);
 }
 
 }  // namespace panewalk::logbook

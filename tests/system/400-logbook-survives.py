@@ -5,6 +5,7 @@ The reader is another one: the sqlite3 module of Python.
 import ctypes
 import os
 import random
+import re
 import signal
 import sqlite3
 import subprocess
@@ -12,7 +13,8 @@ import sys
 import time
 import unittest
 
-from running import PANEWALK, Program, controller, main, make_site, prop, wait_for
+from running import (PANEWALK, SOURCE, Daemon, Program, controller, main, make_site, prop,
+                     wait_for)
 
 KEEP_NOTES = os.path.join(os.path.dirname(PANEWALK), "tests", "keep_notes")
 CLONE_NEWNS = 0x00020000  # Linux, linux/sched.h; Python has it from 3.12 on
@@ -264,10 +266,12 @@ class Command(unittest.TestCase):
             "slip-window, gable-line, hoist-ring", ""))
         self.assertEqual(self.run_it("--as", "csv", "--prop", "slip-window"), (
             0,
-            "entry,at,kind,prop,check,walk,step,answer,seen,other,by,order,note\n"
-            '1,2026-11-25T17:08:21Z,bench answer,slip-window,1,,ruler,yes,,,,,"all ""well"""\n'
-            "2,2026-11-25T17:08:22Z,walk begun,,,,,,,,order,slip-window gable-line hoist-ring,",
-            ""))
+            "entry,at,kind,prop,check,walk,step,answer,seen,other,by,order,note,find,place,from,"
+            "question,asked,fault,and,index,station,certainty,also_possible,questions,repair\n"
+            '1,2026-11-25T17:08:21Z,bench answer,slip-window,1,,ruler,yes,,,,,"all ""well""",,,,,,,'
+            ",,,,,,\n"
+            "2,2026-11-25T17:08:22Z,walk begun,,,,,,,,order,slip-window gable-line hoist-ring,,,,,"
+            ",,,,,,,,,", ""))
         status, out, err = self.run_it("--as", "json", "--prop", "gable-line")
         self.assertEqual((status, err), (0, ""))
         self.assertEqual(out, """{
@@ -285,6 +289,63 @@ class Command(unittest.TestCase):
     }
   ]
 }""")
+
+    def fill_with_a_find(self):
+        """By another hand than the program's, on the day after."""
+        self.fill()
+        connection = sqlite3.connect(self.path)
+        with connection:
+            connection.executescript("""
+                INSERT INTO entry (at, site, kind, prop, place, came_from) VALUES
+                  (1795651200, 'boathouse', 'find begun', 'slip-window', 'bench', 'bench ruler');
+                INSERT INTO entry (at, site, kind, begun, prop, question, asked, answer) VALUES
+                  (1795651201, 'boathouse', 'find answer', 3, 'slip-window', 1,
+                   'where: pixels 3 and 9 in green', '["A1","B2"]');
+                INSERT INTO entry (at, site, kind, begun, prop, fault, second, station, pixel,
+                                   certainty, also_possible, questions) VALUES
+                  (1795651202, 'boathouse', 'finding', 3, 'slip-window', 'data-open=17', '', 'B2',
+                   17, 873, 'count-short=17 0.12', 1);
+                INSERT INTO entry (at, site, kind, begun, prop, repair, fault, note) VALUES
+                  (1795651203, 'boathouse', 'repair', 3, 'slip-window', 'mended', '', 'soldered');
+                """)
+        connection.close()
+
+    def test_what_was_found(self):
+        self.fill_with_a_find()
+        self.assertEqual(self.run_it("--kind", "find", "--since", "2026-11-26"), (
+            0,
+            "when                  what                     prop         answer        note\n"
+            "2026-11-26T00:00:00Z  find begun on the bench  slip-window                "
+            "from bench ruler\n"
+            "2026-11-26T00:00:01Z  find question 1          slip-window  A1, B2        "
+            "where: pixels 3 and 9 in green\n"
+            "2026-11-26T00:00:02Z  finding                  slip-window  data-open=17  "
+            "pixel 17, station B2, 87.3 % sure after 1 question, also possible: "
+            "count-short=17 0.12\n"
+            "2026-11-26T00:00:03Z  repair                   slip-window  mended        soldered",
+            ""))
+
+    def test_a_logbook_of_the_first_schema(self):
+        os.makedirs(self.state)
+        header = os.path.join(SOURCE, "tests", "unit", "logbook", "first_schema.hpp")
+        with open(header, encoding="utf-8") as file:
+            schema, entries = re.findall(r'R"\((.*?)\)"', file.read(), re.DOTALL)
+        connection = sqlite3.connect(self.path)
+        connection.executescript(f"{schema}{entries}PRAGMA application_id = 1349408619;"
+                                 "PRAGMA user_version = 1")
+        connection.close()
+        self.assertEqual(self.run_it(), (
+            1, "", f"{self.path}: is the logbook of an older Panewalk: its schema is 1; "
+                   "run panewalk serve once as a user who may write it"))
+        with Daemon(self.site, "--practice",
+                    env={**os.environ, "STATE_DIRECTORY": self.state}) as daemon:
+            listed = daemon.get("/api/logbook")["entries"]
+            self.assertEqual([entry["entry"] for entry in listed], [9, 4, 2, 1])
+            daemon.post("/api/bench/slip-window/begin")
+        status, out, err = self.run_it("--as", "csv")
+        self.assertEqual((status, err), (0, ""))
+        self.assertEqual([line.split(",")[0] for line in out.split("\n")[1:]],
+                         ["1", "2", "4", "9", "10"])
 
     def test_a_prop_that_is_nowhere(self):
         self.fill()

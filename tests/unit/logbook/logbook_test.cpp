@@ -10,6 +10,12 @@ namespace {
 using check::Answer;
 using check::BenchAnswered;
 using check::BenchBegun;
+using check::FindAnswered;
+using check::FindBegun;
+using check::FindConcluded;
+using check::FindPlace;
+using check::FindRepaired;
+using check::Repair;
 using check::Seen;
 using check::WalkAnswered;
 using check::WalkBegun;
@@ -58,6 +64,30 @@ TEST(Logbook, GivesBackEveryKindOfEventAfterItWasClosed) {
   }
   events.emplace_back(WalkAnswered{6, "gable-line", Seen::kAnother, "hoist-ring", ""});
   events.emplace_back(WalkAnswered{6, "gable-line", Seen::kAnother, "", ""});
+  events.emplace_back(FindBegun{"slip-window", FindPlace::kBench, "bench ruler"});
+  events.emplace_back(FindBegun{"slip-window", FindPlace::kYard, ""});
+  events.emplace_back(FindAnswered{14, "slip-window", 1, "same: in red", "\"yes\""});
+  events.emplace_back(
+      FindAnswered{14, "slip-window", 2, "where: pixels 3, 9 and 27 in green", R"(["A1","B2"])"});
+  events.emplace_back(FindConcluded{.find = 14,
+                                    .prop = "slip-window",
+                                    .fault = "data-open=17",
+                                    .second = "pixel-colour=3:red",
+                                    .station = "A1-B1/2",
+                                    .index = 17,
+                                    .certainty = 1000,
+                                    .also_possible = "count-short=17 0.12, power-open=17 0.05",
+                                    .questions = 7});
+  events.emplace_back(FindConcluded{.find = 15,
+                                    .prop = "slip-window",
+                                    .fault = "none",
+                                    .second = "",
+                                    .station = "",
+                                    .also_possible = ""});
+  for (const auto repair : {Repair::kMended, Repair::kNotMended, Repair::kWasAnother}) {
+    events.emplace_back(FindRepaired{14, "slip-window", repair, "", "cold\njoint"});
+  }
+  events.emplace_back(FindRepaired{14, "slip-window", Repair::kWasAnother, "nulls=1", ""});
   std::vector<Entry> written;
   {
     const auto book = opened(folder / "logbook.sqlite");
@@ -74,7 +104,20 @@ TEST(Logbook, GivesBackEveryKindOfEventAfterItWasClosed) {
   }
   const auto again = opened(folder / "logbook.sqlite");
   EXPECT_EQ(entries_of(*again, "boathouse"), written);
-  EXPECT_EQ(newest_of(*again), 13);
+  EXPECT_EQ(newest_of(*again), 23);
+}
+
+TEST(LogbookDeathTest, TakesNoEventThatItCouldNotReadBack) {
+  const TempFolder folder;
+  const auto book = opened(folder / "logbook.sqlite");
+  const check::Event broken[] = {FindAnswered{1, "slip-window", 1, "same: in red", "yes"},
+                                 FindAnswered{1, "slip-window", 0, "same: in red", "\"yes\""},
+                                 FindRepaired{1, "slip-window", Repair::kMended, "turned", ""}};
+  for (const auto& event : broken) {
+    EXPECT_DEATH(static_cast<void>(book->add("boathouse", event, 0)),
+                 "panewalk: bug at .*logbook\\.cpp:.*to_event");
+  }
+  EXPECT_EQ(newest_of(*book), 0);
 }
 
 TEST(Logbook, GoesByNumberWhereTheClockWasSetBack) {

@@ -41,7 +41,7 @@ TEST(LogbookFile, OfANewerSchemaIsRefused) {
   const std::string path = make_logbook(folder);
   by_another_program(path, "ALTER TABLE entry ADD COLUMN mood TEXT; PRAGMA user_version = 7");
   expect_refused(path,
-                 ": is the logbook of a newer Panewalk: its schema is 7, known here is 1; use the "
+                 ": is the logbook of a newer Panewalk: its schema is 7, known here is 2; use the "
                  "newer Panewalk, or move the file away for a new one\n");
 }
 
@@ -193,6 +193,34 @@ TEST(LogbookFile, SaysWhichEntryCameInWrongWhileItWasOpen) {
       "begun then\n";
   EXPECT_EQ(test::told(entries.error()), path + ": the logbook is damaged: entry 4" + remedy +
                                              path + ": the logbook is damaged: entry 5" + remedy);
+}
+
+TEST(LogbookFile, SaysWhichEntryOfTheFaultFinderCantBe) {
+  const TempFolder folder;
+  const std::string path = make_logbook(folder);
+  const auto book = test::opened(path);
+  by_another_program(
+      path,
+      "PRAGMA ignore_check_constraints = ON;"
+      "INSERT INTO entry (at, site, kind, prop, place, came_from) VALUES"
+      "  (0, 'boathouse', 'find begun', 'slip-window', 'attic', '');"
+      "INSERT INTO entry (at, site, kind, begun, prop, question, asked, answer) VALUES"
+      "  (0, 'boathouse', 'find answer', 4, 'slip-window', 1, 'same: red', '\"yes'),"
+      "  (0, 'boathouse', 'find answer', 4, 'slip-window', 4294967297, 'same: red',"
+      "   '\"yes\"');"
+      "INSERT INTO entry (at, site, kind, begun, prop, fault, second, station, pixel,"
+      "  certainty, also_possible, questions) VALUES"
+      "  (0, 'boathouse', 'finding', 4, 'slip-window', 'none', '', '', 0, 1001, '', 1);"
+      "INSERT INTO entry (at, site, kind, begun, prop, repair, fault, note) VALUES"
+      "  (0, 'boathouse', 'repair', 4, 'slip-window', 'mended', 'turned', '')");
+  const auto entries = book->entries("boathouse");
+  ASSERT_FALSE(entries);
+  std::string expected;
+  for (const char* number : {"4", "5", "6", "7", "8"}) {
+    expected += path + ": the logbook is damaged: entry " + number +
+                " can't be understood; move the file away and keep it; a new one is begun then\n";
+  }
+  EXPECT_EQ(test::told(entries.error()), expected);
 }
 
 TEST(LogbookFile, RefusesToBeChanged) {

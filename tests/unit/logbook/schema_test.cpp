@@ -33,7 +33,7 @@ TEST(Schema, IsMarkedInTheFileAsSqliteHasIt) {
   const std::string file = test::octets(folder / "logbook.sqlite");
   // https://www.sqlite.org/fileformat2.html#the_database_header: offsets 60 and 68, big-endian.
   EXPECT_EQ(file.substr(0, 16), std::string("SQLite format 3\0", 16));
-  EXPECT_EQ(file.substr(60, 4), std::string("\0\0\0\1", 4));
+  EXPECT_EQ(file.substr(60, 4), std::string("\0\0\0\2", 4));
   EXPECT_EQ(file.substr(68, 4), "PnWk");
 }
 
