@@ -11,18 +11,6 @@ constexpr std::size_t kBlock = 256;  // bytes
 
 bool begins_character(char letter) { return (static_cast<unsigned char>(letter) & 0xc0U) != 0x80U; }
 
-std::string unescaped(std::string_view token) {
-  std::string name;
-  for (std::size_t i = 0; i < token.size(); ++i) {
-    if (token[i] == '~' && i + 1 < token.size() && (token[i + 1] == '0' || token[i + 1] == '1')) {
-      name += token[++i] == '0' ? '~' : '/';
-    } else {
-      name += token[i];
-    }
-  }
-  return name;
-}
-
 /// Where the character `within` of the string at `open` stands in the text; an escape is one
 /// character.
 std::size_t offset_within(std::string_view text, std::size_t open, int within) {
@@ -42,7 +30,20 @@ std::size_t offset_within(std::string_view text, std::size_t open, int within) {
   return std::min(at, text.size());
 }
 
-/// The element or member that `token` names, if there is one.
+}  // namespace
+
+std::string unescaped(std::string_view token) {
+  std::string name;
+  for (std::size_t i = 0; i < token.size(); ++i) {
+    if (token[i] == '~' && i + 1 < token.size() && (token[i + 1] == '0' || token[i + 1] == '1')) {
+      name += token[++i] == '0' ? '~' : '/';
+    } else {
+      name += token[i];
+    }
+  }
+  return name;
+}
+
 const Node* step(const Node& node, std::string_view token, const Member*& member) {
   member = nullptr;
   if (node.kind == Node::Kind::kObject) {
@@ -55,8 +56,6 @@ const Node* step(const Node& node, std::string_view token, const Member*& member
   if (error != std::errc{} || past != end || index >= node.elements.size()) return nullptr;
   return &node.elements[index];
 }
-
-}  // namespace
 
 Lines::Lines(std::string_view text) : text_{text}, starts_{0} {
   std::size_t characters = 0;

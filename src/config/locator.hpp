@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -44,5 +45,11 @@ class Locator {
   const Tree* tree_;
   Lines lines_;
 };
+
+/// The element or member that one part of a pointer names, if there is one; `member` is none for an
+/// element.
+const Node* step(const Node& node, std::string_view token, const Member*& member);
+/// A part of a pointer as the name that it stands for (RFC 6901, section 4).
+std::string unescaped(std::string_view token);
 
 }  // namespace panewalk::config

@@ -239,23 +239,9 @@ bool holds_others(const Node& node) {
   return node.kind == Node::Kind::kObject || node.kind == Node::Kind::kList;
 }
 
-std::string in_one_line(const Node& node) {
-  if (!holds_others(node)) return scalar(node);
-  const bool object = node.kind == Node::Kind::kObject;
-  std::string inside;
-  for (const Node& element : node.elements) {
-    inside += (inside.empty() ? "" : ", ") + in_one_line(element);
-  }
-  for (const Member& member : node.members) {
-    inside += (inside.empty() ? "" : ", ") + label(member) + in_one_line(member.value);
-  }
-  if (!object) return '[' + inside + ']';
-  return inside.empty() ? "{}" : "{ " + inside + " }";
-}
-
 void write(const Node& node, std::size_t indent, std::string& out) {
   constexpr std::size_t kWidth = 96;
-  std::string line = in_one_line(node);
+  std::string line = one_line(node);
   if (!holds_others(node) || (indent > 0 && indent + line.size() <= kWidth)) {
     out += line;
     return;
@@ -317,6 +303,20 @@ base::Result<TreeWithDoubled> read_text_with_doubled(std::string_view text, cons
   if (!whole) return std::move(builder.problems());
   return TreeWithDoubled{.tree = {.text = std::string{text}, .root = std::move(builder.root())},
                          .doubled = std::move(builder.problems())};
+}
+
+std::string one_line(const Node& node) {
+  if (!holds_others(node)) return scalar(node);
+  const bool object = node.kind == Node::Kind::kObject;
+  std::string inside;
+  for (const Node& element : node.elements) {
+    inside += (inside.empty() ? "" : ", ") + one_line(element);
+  }
+  for (const Member& member : node.members) {
+    inside += (inside.empty() ? "" : ", ") + label(member) + one_line(member.value);
+  }
+  if (!object) return '[' + inside + ']';
+  return inside.empty() ? "{}" : "{ " + inside + " }";
 }
 
 std::string to_text(const Node& node) {

@@ -64,5 +64,7 @@ base::Result<TreeWithDoubled> read_text_with_doubled(std::string_view text,
 
 /// The value as JSON, indented by two, short lists and objects in one line; ends in a line break.
 std::string to_text(const Node& node);
+/// The same in one line, without a line break.
+std::string one_line(const Node& node);
 
 }  // namespace panewalk::config

@@ -302,7 +302,19 @@ class Loader {
 }  // namespace
 
 base::Result<Site> load(const std::string& path, const Sources& sources) {
-  return Loader{path, sources}.load();
+  std::map<std::string, std::string> texts;
+  Sources keeping = sources;
+  keeping.read = [&](const std::string& of) {
+    auto text = sources.read(of);
+    if (text) texts[of] = text.value();
+    return text;
+  };
+  auto loaded = Loader{path, keeping}.load();
+  if (!loaded) return loaded;
+  Site site = std::move(loaded).value();
+  site.path = path;
+  site.texts = std::move(texts);
+  return site;
 }
 
 }  // namespace panewalk::site

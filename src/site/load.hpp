@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -30,6 +31,9 @@ struct Site {
     config::PropFile file;
   };
   std::vector<PropText> prop_files;  ///< each file once, in the order of the site
+  std::string path;                  ///< of the site file
+  /// What was read at each path: the site, its props, their points, its patterns.
+  std::map<std::string, std::string> texts = {};
 };
 
 /// `path` is the site file's. Prop files, points files and the folder `patterns` are looked for

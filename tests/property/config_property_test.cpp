@@ -7,6 +7,7 @@
 #include "config/describe_prop.hpp"
 #include "config/describe_site.hpp"
 #include "config/points_file.hpp"
+#include "config/text_editor.hpp"
 #include "config/write.hpp"
 
 namespace panewalk::config {
@@ -343,6 +344,48 @@ RC_GTEST_PROP(Text, PrintedIsReadBackTheSame, ()) {
   const auto tree = read_text(write(some_prop()));
   RC_ASSERT(tree.ok());
   RC_ASSERT(to_text(read_text(to_text(tree.value().root)).value().root) == tree.value().text);
+}
+
+/// One list or object of the tree, with its pointer.
+std::pair<Node*, std::string> somewhere(Node& root) {
+  Node* node = &root;
+  std::string pointer;
+  for (int i = within(0, 3); i > 0; --i) {
+    if (node->members.empty() && node->elements.empty()) break;
+    const bool object = node->kind == Node::Kind::kObject;
+    const auto most = static_cast<int>(object ? node->members.size() : node->elements.size()) - 1;
+    const auto at = static_cast<std::size_t>(within(0, most));
+    Node* const inner = object ? &node->members[at].value : &node->elements[at];
+    if (inner->kind != Node::Kind::kObject && inner->kind != Node::Kind::kList) break;
+    pointer = object ? base::member(pointer, node->members[at].name) : base::element(pointer, at);
+    node = inner;
+  }
+  return {node, pointer};
+}
+
+RC_GTEST_PROP(TextEditor, DoesToTheTextWhatIsDoneToTheTree, ()) {
+  const auto read = read_text(coin() ? write(some_site()) : write(some_prop()));
+  Tree tree = read.value();
+  TextEditor editor{tree};
+  const auto [node, pointer] = somewhere(tree.root);
+  const auto count = node->members.size() + node->elements.size();
+  const auto at = static_cast<std::size_t>(within(0, static_cast<int>(count)));
+  const bool object = node->kind == Node::Kind::kObject;
+  const Node value = coin() ? text_node(some_text()) : numbers_node(some(0, 40, some_count));
+  std::string place = object ? pointer + "/n" : base::element(pointer, at);
+  if (object && at < count) place = base::member(pointer, node->members[at].name);
+  if (at < count && coin()) {
+    editor.remove(place);
+    const auto steps = static_cast<std::ptrdiff_t>(at);
+    if (object) node->members.erase(node->members.begin() + steps);
+    if (!object) node->elements.erase(node->elements.begin() + steps);
+  } else {
+    editor.set(place, value);
+    if (at == count && object) put(*node, "n", value);
+    if (at == count && !object) node->elements.push_back(value);
+    if (at < count) (object ? node->members[at].value : node->elements[at]) = value;
+  }
+  RC_ASSERT(one_line(read_text(editor.text()).value().root) == one_line(tree.root));
 }
 
 }  // namespace
