@@ -1,62 +1,14 @@
 #include <CLI/CLI.hpp>
-#include <charconv>
 #include <ostream>
 
+#include "base/utc.hpp"
 #include "cli/commands.hpp"
+#include "cli/faults.hpp"
+#include "cli/option_words.hpp"
 #include "config/units.hpp"
-#include "patch/description.hpp"
 
 namespace panewalk::cli {
 namespace {
-
-/// "30", "30%" or "30 %" as a share.
-std::optional<light::Level> read_percent(std::string text) {
-  while (!text.empty() && (text.back() == '%' || text.back() == ' ')) text.pop_back();
-  double percent = -1;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), percent);
-  if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
-  if (!(percent >= 0 && percent <= 100)) return std::nullopt;
-  return light::Level::of(percent / 100);
-}
-
-std::string check_percent(const std::string& text) {
-  return read_percent(text) ? "" : "'" + text + "' is no level; 0 to 100, in percent";
-}
-
-std::string check_current(const std::string& text) {
-  const auto current = config::parse_current(text);
-  if (!current) return "'" + text + "' is no current; such as \"420 mA\" or \"0.42 A\"";
-  return *current > base::Amps::of(50) ? "'" + text + "' is more than ten pixels take; at most 50 A"
-                                       : "";
-}
-
-std::string check_length(const std::string& text) {
-  const auto length = config::parse_length(text);
-  if (!length) return "'" + text + "' is no length; such as \"2.5 m\" or \"8 ft\"";
-  return *length > base::Millimetres::of(0) ? "" : "'" + text + "' is no length of a wire";
-}
-
-std::string check_listen(const std::string& text) {
-  const auto colon = text.rfind(':');
-  unsigned port = 0;
-  if (colon == std::string::npos) return "'" + text + "' has no port; such as 127.0.0.1:8017";
-  const char* end = text.data() + text.size();
-  const auto read = std::from_chars(text.data() + colon + 1, end, port);
-  if (read.ec != std::errc{} || read.ptr != end || port > 65535) {
-    return "'" + text.substr(colon + 1) + "' is no port; 1 to 65535, or 0 for any that is free";
-  }
-  const std::string address = text.substr(0, colon);
-  if (address.empty()) return "'" + text + "' has no address; such as 127.0.0.1:8017";
-  if (address.find(':') != std::string::npos && (address.front() != '[' || address.back() != ']')) {
-    return "'" + address + "' needs brackets; such as [::1]:8017";
-  }
-  return "";
-}
-
-Form form_of(const std::string& text) {
-  if (text == "json") return Form::kJson;
-  return text == "csv" ? Form::kCsv : Form::kTable;
-}
 
 constexpr const char* kAbout =
     "Panewalk checks pixel props: where each pixel sits, in which order the data visits it,\n"
@@ -81,6 +33,7 @@ class CommandLine {
     add_power();
     add_sheet();
     add_light();
+    add_find();
     add_serve();
     add_demo();
     add_logbook();
@@ -109,6 +62,10 @@ class CommandLine {
     }
     if (*logbook_) {
       logbook_asked_.form = form_of(form_);
+      for (const auto& kind : kinds_) {
+        logbook_asked_.filter.kinds.push_back(*logbook::kind_from(kind));
+      }
+      if (since_) logbook_asked_.filter.since = base::read_utc_day(*since_);
       return cli::logbook(logbook_asked_, console);
     }
     if (*wire_) {
@@ -129,6 +86,13 @@ class CommandLine {
       }
       light_asked_.level = *read_percent(level_);
       return cli::light(light_asked_, console);
+    }
+    if (*find_) {
+      if (!place_.empty()) {
+        find_asked_.place = place_ == "yard" ? check::FindPlace::kYard : check::FindPlace::kBench;
+      }
+      find_asked_.anew = find_asked_.anew || find_asked_.as_json;
+      return cli::find(find_asked_, console);
     }
     if (*serve_) {
       const auto colon = listen_.rfind(':');
@@ -152,6 +116,15 @@ class CommandLine {
     to->add_option("--as", form_, "how to print it")
         ->check(CLI::IsMember({"table", "csv", "json"}))
         ->capture_default_str();
+  }
+
+  static CLI::Option* add_faults(CLI::App* to, std::vector<std::string>& faults) {
+    return to
+        ->add_option("--fault", faults,
+                     "something wrong with a prop in practice, such as slip-window:data-open=17; "
+                     "more than once")
+        ->type_name("PROP:FAULT[=VALUE]")
+        ->allow_extra_args(false);
   }
 
   void add_validate() {
@@ -268,14 +241,43 @@ class CommandLine {
         ->capture_default_str();
     light_->add_option("--region", light_asked_.region,
                        "only these pixels: \"pane B2\", \"run 2\", \"pixels 10-20\"");
-    light_->add_flag(
+    CLI::Option* practice = light_->add_flag(
         "--practice", light_asked_.practice,
         "to built-in receivers that behave like the wired prop; nothing to the network");
-    light_->footer(
-        "Draws the prop as it is lit and says what to look for. Enter steps to the next picture.\n"
-        "Every way out ends dark, with the streams terminated.\n"
-        "Patterns that ship: chase, corner-check, centre-cross, per-pane, run-colours, jump-ends,\n"
-        "ruler, slope, colour-roll, seams, load-step, find-me.");
+    add_faults(light_, light_asked_.faults)->needs(practice);
+    light_->footer(std::string{"Draws the prop as it is lit and says what to look for. Enter steps "
+                               "to the next picture.\n"
+                               "Every way out ends dark, with the streams terminated.\n"
+                               "Patterns that ship: chase, corner-check, centre-cross, per-pane, "
+                               "run-colours, jump-ends,\n"
+                               "ruler, slope, colour-roll, seams, load-step, find-me.\n"} +
+                   kFaultWords);
+  }
+
+  void add_find() {
+    find_ = command("find", "Ask what is seen, and name the fault");
+    find_->add_option("SITE", find_asked_.site, "the site file")->required();
+    find_->add_option("PROP", find_asked_.prop, "the prop that looks wrong")->required();
+    find_->add_flag("--json", find_asked_.as_json,
+                    "for another program: a JSON object a line, a search of its own each time");
+    find_
+        ->add_option("--place", place_,
+                     "bench for a new build, yard where it had worked before; bench unless a "
+                     "search is open")
+        ->check(CLI::IsMember({"bench", "yard"}));
+    find_->add_flag("--new", find_asked_.anew, "begin again instead of going on where it was left");
+    find_->add_flag("--write", find_asked_.write,
+                    "accept the correction of the site's files, where there is one");
+    CLI::Option* practice = find_->add_flag(
+        "--practice", find_asked_.practice,
+        "to built-in receivers that behave like the wired props; nothing to the network");
+    add_faults(find_, find_asked_.faults)->needs(practice);
+    find_->footer(std::string{"Lights pictures, asks what is seen of them until it knows, and ends "
+                              "dark. Answers are kept in\n"
+                              "the logbook. Exit status 1: no finding was reached. Try:\n"
+                              "  panewalk find config/boathouse.json slip-window --practice "
+                              "--fault slip-window:surprise\n"} +
+                  kFaultWords);
   }
 
   void add_serve() {
@@ -288,15 +290,18 @@ class CommandLine {
                      "0.0.0.0 is every IPv4 address of this machine")
         ->check(check_listen)
         ->capture_default_str();
-    serve_->add_flag(
+    CLI::Option* practice = serve_->add_flag(
         "--practice", serve_asked_.practice,
         "to built-in receivers that behave like the wired props; nothing to the network");
+    add_faults(serve_, serve_asked_.faults)->needs(practice);
     serve_->footer(
-        "SIGHUP reads the site again (a broken one is refused and the old one goes on); SIGINT "
-        "and\n"
-        "SIGTERM end it dark. Try:\n"
-        "  curl -d '{\"prop\": \"slip-window\", \"pattern\": \"chase\"}' \\\n"
-        "       -H 'Content-Type: application/json' http://127.0.0.1:8017/api/light");
+        std::string{
+            "SIGHUP reads the site again (a broken one is refused and the old one goes on); SIGINT "
+            "and\n"
+            "SIGTERM end it dark. Try:\n"
+            "  curl -d '{\"prop\": \"slip-window\", \"pattern\": \"chase\"}' \\\n"
+            "       -H 'Content-Type: application/json' http://127.0.0.1:8017/api/light\n"} +
+        kFaultWords);
   }
 
   void add_demo() {
@@ -305,14 +310,25 @@ class CommandLine {
     demo_->add_option("PROP", demo_asked_.prop, "the prop to light")->required();
     demo_->add_flag("--stay", demo_asked_.stay, "then keep serving");
     demo_->add_option("--port", demo_asked_.port, "where to serve then")->capture_default_str();
-    demo_->footer("Compares what the receivers got with the map, pixel by pixel.");
+    add_faults(demo_, demo_asked_.faults);
+    demo_->footer(std::string{"Compares what the receivers got with the map, pixel by pixel.\n"} +
+                  kFaultWords);
   }
 
   void add_logbook() {
-    logbook_ = command("logbook", "Print what was checked and what was seen, the newest last");
+    logbook_ =
+        command("logbook", "Print what was checked, what was seen and what was found, newest last");
     logbook_->add_option("SITE", logbook_asked_.site, "the site file")->required();
     add_form(logbook_);
-    logbook_->add_option("--prop", logbook_asked_.prop, "only what is about this prop");
+    logbook_->add_option("--prop", logbook_asked_.filter.prop, "only what is about this prop");
+    logbook_
+        ->add_option("--kind", kinds_,
+                     "only bench, walk or find (the fault finder); more than once, or with commas")
+        ->check(check_kind)
+        ->delimiter(',')
+        ->allow_extra_args(false);
+    logbook_->add_option("--since", since_, "only from this day (UTC) on, such as 2026-11-25")
+        ->check(check_day);
     logbook_->footer(
         "Times are UTC. The logbook is the file logbook.sqlite in $STATE_DIRECTORY or the user's "
         "XDG\n"
@@ -325,6 +341,7 @@ class CommandLine {
   CLI::App* wire_ = nullptr;
   CLI::App* power_ = nullptr;
   CLI::App* light_ = nullptr;
+  CLI::App* find_ = nullptr;
   CLI::App* serve_ = nullptr;
   CLI::App* demo_ = nullptr;
   CLI::App* logbook_ = nullptr;
@@ -334,9 +351,13 @@ class CommandLine {
   WireAsked wire_asked_;
   PowerAsked power_asked_;
   LightAsked light_asked_;
+  FindAsked find_asked_;
+  std::string place_;
   ServeAsked serve_asked_;
   DemoAsked demo_asked_;
   LogbookAsked logbook_asked_;
+  std::vector<std::string> kinds_;
+  std::optional<std::string> since_;
   SheetAsked sheet_asked_;
   std::string form_ = "table";
   std::string text_form_ = "text";

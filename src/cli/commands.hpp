@@ -3,11 +3,14 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "base/instant.hpp"
 #include "base/quantity.hpp"
+#include "check/entry.hpp"
 #include "cli/console.hpp"
 #include "light/colour.hpp"
+#include "logbook/filter.hpp"
 #include "power/description.hpp"
 #include "prop/place_words.hpp"
 #include "sheet/text.hpp"
@@ -33,7 +36,7 @@ struct SheetAsked {
 };
 struct LogbookAsked {
   std::string site;
-  std::optional<std::string> prop;
+  logbook::Filter filter;
   Form form = Form::kTable;
 };
 struct PowerAsked {
@@ -58,17 +61,29 @@ struct LightAsked {
   light::Level level = light::Level::of(0.3);
   std::optional<std::string> region;
   bool practice = false;
+  std::vector<std::string> faults;  ///< as written, in practice only
 };
 struct ServeAsked {
   std::string site;
   std::string address = "127.0.0.1";
   std::uint16_t port = 8017;
   bool practice = false;
+  std::vector<std::string> faults;  ///< as written, in practice only
+};
+struct FindAsked {
+  std::string site, prop;
+  bool as_json = false;                   ///< for another program, a JSON object a line
+  std::optional<check::FindPlace> place;  ///< none: as in the open search, else the bench
+  bool practice = false;
+  std::vector<std::string> faults;  ///< as written, in practice only
+  bool anew = false;                ///< an open search is not gone on with
+  bool write = false;               ///< accept the correction of the site's files
 };
 struct DemoAsked {
   std::string site, prop;
   bool stay = false;
   std::uint16_t port = 8017;
+  std::vector<std::string> faults;  ///< as written
 };
 
 /// Each prints what it has to say and returns the exit status.
@@ -80,6 +95,7 @@ Exit wire(const WireAsked& asked, Console& console);
 Exit power(const PowerAsked& asked, Console& console);
 Exit light(const LightAsked& asked, Console& console);
 Exit serve(const ServeAsked& asked, Console& console);
+Exit find(const FindAsked& asked, Console& console);
 Exit demo(const DemoAsked& asked, Console& console);
 
 /// Reads the command line and does what it asks.

@@ -5,6 +5,7 @@
 #include "cli/agreement.hpp"
 #include "cli/commands.hpp"
 #include "cli/drawing.hpp"
+#include "cli/faults.hpp"
 #include "cli/load_site.hpp"
 #include "cli/running.hpp"
 #include "cli/wrapped.hpp"
@@ -123,15 +124,18 @@ Exit demo(const DemoAsked& asked, Console& console) {
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, console);
   if (!prop) return kUsage;
+  auto faults = read_faults(site->plan, asked.faults, console);
+  if (!faults) return kUsage;
   io::Signals signals;
-  auto running = start_session(site->plan, io::Session::To::kPractice, console);
+  auto running = start_session(site->plan, io::Session::To::kPractice, console, std::move(*faults));
   if (!running) return kFailed;
   io::Session* const session = running->session.get();
   const engine::PlannedProp& lit = *site->plan->props[*prop];
   console.out << "The site " << site->plan->site
               << " in the practice yard: real packets to receivers "
               << "on this machine,\nwhich light simulated props; nothing goes to the network.\n"
-              << lit.name << (lit.about.empty() ? "" : ": " + lit.about) << ", " << lit.map.size()
+              << faults_asked(asked.faults) << lit.name
+              << (lit.about.empty() ? "" : ": " + lit.about) << ", " << lit.map.size()
               << " pixels. "
               << "FRONT, as seen from the street.\n";
   DemoWalk walk{*session, *prop, signals, console};
@@ -147,9 +151,13 @@ Exit demo(const DemoAsked& asked, Console& console) {
               << '\n'
               << std::flush;
   if (!session->release()) return kFailed;
-  if (asked.stay && right) {
-    web::Serving serving{
-        *session, signals, {.address = "127.0.0.1", .port = asked.port, .notes = {}}};
+  if (asked.stay && (right || !asked.faults.empty())) {
+    web::Serving serving{*session,
+                         signals,
+                         {.address = "127.0.0.1",
+                          .port = asked.port,
+                          .notes = {},
+                          .site = std::make_shared<const site::Site>(*site)}};
     const auto door = serving.open();
     if (!door) {
       print(door.error(), console);

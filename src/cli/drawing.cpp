@@ -10,6 +10,7 @@ namespace {
 struct Scale {
   double left = 0, top = 0;
   double mm_per_column = 1, mm_per_row = 2;
+  double pitch = 1;
   std::size_t columns = 1, rows = 1;
 
   [[nodiscard]] std::size_t column(base::Point at) const {
@@ -42,7 +43,7 @@ Scale fit(const prop::Frame& frame, const DrawingStyle& style) {
   const double pitch = std::max(*middle, 1.0);
   const double most_columns = std::max(style.columns - 3, 10);
   const double most_rows = std::max(style.rows - 1, 4);
-  Scale scale{.left = by_x.first->at.x.value(), .top = by_y.first->at.y.value()};
+  Scale scale{.left = by_x.first->at.x.value(), .top = by_y.first->at.y.value(), .pitch = pitch};
   // Two columns and one row a pitch look right; a larger prop is drawn as large as it fits.
   scale.mm_per_column = std::max({pitch / 2, width / most_columns, height / (2 * most_rows)});
   scale.mm_per_row = 2 * scale.mm_per_column;
@@ -76,6 +77,70 @@ std::string mark(light::Colour colour, bool with_colour) {
   };
   return "\x1b[38;2;" + part(seen.red) + ';' + part(seen.green) + ';' + part(seen.blue) +
          "m●\x1b[0m";
+}
+
+/// Marks and words on a grid of one character a place.
+class Board {
+ public:
+  Board(std::size_t columns, std::size_t rows) : columns_{columns}, marks_(columns * rows) {}
+
+  void mark(std::size_t row, std::size_t column, const char* mark) { at(row, column).mark = mark; }
+  /// Over whatever is there.
+  void write_over(std::size_t row, std::size_t column, char letter) {
+    at(row, column).word = letter;
+  }
+
+  /// From this place on, or ending at the right edge where there is no room. False where another
+  /// word is in the way or right beside.
+  bool write(std::size_t row, std::size_t column, const std::string& word) {
+    if (word.size() > columns_) return false;
+    const std::size_t first = std::min(column, columns_ - word.size());
+    const std::size_t before = first == 0 ? 0 : first - 1;
+    for (std::size_t i = before; i < std::min(first + word.size() + 1, columns_); ++i) {
+      if (at(row, i).word != ' ') return false;
+    }
+    for (std::size_t i = 0; i < word.size(); ++i) at(row, first + i).word = word[i];
+    return true;
+  }
+
+  [[nodiscard]] std::vector<std::string> lines() const {
+    std::vector<std::string> lines;
+    for (std::size_t from = 0; from < marks_.size(); from += columns_) {
+      std::string line;
+      std::string gap;
+      for (std::size_t i = from; i < from + columns_; ++i) {
+        const std::string here =
+            marks_[i].word != ' ' ? std::string(1, marks_[i].word) : marks_[i].mark;
+        if (here == " ") {
+          gap += here;
+          continue;
+        }
+        line += gap + here;
+        gap.clear();
+      }
+      lines.push_back(std::move(line));
+    }
+    return lines;
+  }
+
+ private:
+  struct Cell {
+    std::string mark = " ";
+    char word = ' ';
+  };
+  Cell& at(std::size_t row, std::size_t column) { return marks_[row * columns_ + column]; }
+
+  std::size_t columns_;
+  std::vector<Cell> marks_;
+};
+
+/// Every so many stations of a bar have their number written.
+std::size_t between_numbers(const Scale& scale) {
+  constexpr double kColumns = 8;
+  for (const std::size_t step : {5U, 10U, 20U, 50U, 100U}) {
+    if (static_cast<double>(step) * scale.pitch / scale.mm_per_column >= kColumns) return step;
+  }
+  return 500;
 }
 
 }  // namespace
@@ -125,6 +190,45 @@ std::vector<std::string> draw(const prop::Frame& frame, std::span<const light::C
     lines.push_back(std::move(line));
   }
   return lines;
+}
+
+std::vector<std::string> draw_names(const prop::Frame& frame,
+                                    std::optional<base::StationIndex> marked,
+                                    const DrawingStyle& style) {
+  constexpr int kRoomForNames = 8;
+  const Scale scale = fit(frame, style);
+  const int most = std::max(style.columns - 2, static_cast<int>(scale.columns));
+  Board board{
+      static_cast<std::size_t>(std::min(static_cast<int>(scale.columns) + kRoomForNames, most)),
+      scale.rows};
+  const auto write = [&](const prop::Station& station, const std::string& word) {
+    return board.write(scale.row(station.at), scale.column(station.at), word);
+  };
+  for (const prop::Station& station : frame.stations()) {
+    board.mark(scale.row(station.at), scale.column(station.at), station.carries_pixel ? "·" : "x");
+  }
+  bool has_mark = !marked;
+  for (const prop::Joint& joint : frame.joints()) {
+    const bool here = marked && joint.station == *marked;
+    const bool written = write(frame[joint.station], joint.name + (here ? "*" : ""));
+    has_mark = has_mark || (here && written);
+  }
+  if (frame.joints().empty()) {
+    for (const prop::Station* end : {&frame.stations().front(), &frame.stations().back()}) {
+      write(*end, end->name);
+    }
+  }
+  const std::size_t step = between_numbers(scale);
+  for (const prop::Bar& bar : frame.bars()) {
+    for (std::size_t i = step; i <= bar.inside.size(); i += step) {
+      write(frame[bar.inside[i - 1]], std::to_string(i));
+    }
+  }
+  if (!has_mark) {
+    const base::Point at = frame[*marked].at;
+    board.write_over(scale.row(at), scale.column(at), '*');
+  }
+  return board.lines();
 }
 
 }  // namespace panewalk::cli

@@ -5,6 +5,7 @@
 #include "cli/agreement.hpp"
 #include "cli/commands.hpp"
 #include "cli/drawing.hpp"
+#include "cli/faults.hpp"
 #include "cli/load_site.hpp"
 #include "cli/running.hpp"
 #include "cli/wrapped.hpp"
@@ -145,7 +146,8 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
               << pattern.name << ": " << pattern.purpose << '\n'
               << wrapped("Look for: " + pattern.look_for, console.columns) << '\n';
   if (asked.practice) {
-    console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
+    console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n"
+                << faults_asked(asked.faults);
   } else {
     console.out << "Sent to " << controller.name << " by " << patch::to_text(controller.protocol)
                 << "; the other props of the site are kept black.\n"
@@ -190,8 +192,11 @@ Exit light(const LightAsked& asked, Console& given) {
     print(look.error(), console);
     return kUsage;
   }
+  auto faults = read_faults(site->plan, asked.faults, console);
+  if (!faults) return kUsage;
   auto running = start_session(
-      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
+      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console,
+      std::move(*faults));
   if (!running) return kFailed;
   io::Session* const session = running->session.get();
   print_head(*site->plan, *prop, look.value(), asked, console);

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <ostream>
 
+#include "base/utc.hpp"
 #include "cli/commands.hpp"
 #include "cli/load_site.hpp"
 #include "io/state_folder.hpp"
@@ -8,6 +9,23 @@
 #include "logbook/logbook.hpp"
 
 namespace panewalk::cli {
+namespace {
+
+/// What to say where no entry passes the filter.
+std::string nothing_in(const logbook::Filter& filter, const std::string& site) {
+  const std::string of = " of " + filter.prop.value_or("the site " + site) + ".\n";
+  if (filter.kinds.empty() && !filter.since) return "Nothing is in the logbook yet" + of;
+  std::string text = "Nothing";
+  if (!filter.kinds.empty()) {
+    std::vector<std::string> words;
+    for (const auto kind : filter.kinds) words.emplace_back(logbook::to_text(kind));
+    text += " of kind " + base::listed(words, "or");
+  }
+  if (filter.since) text += " since " + base::utc_text(*filter.since).substr(0, 10);
+  return text + " is in the logbook" + of;
+}
+
+}  // namespace
 
 Exit logbook(const LogbookAsked& asked, Console& console) {
   const auto site = load_site(asked.site, console);
@@ -26,18 +44,18 @@ Exit logbook(const LogbookAsked& asked, Console& console) {
     return kFailed;
   }
   std::vector<check::Entry> entries = std::move(found).value();
-  if (asked.prop) {
-    const auto names_another = [&asked](const check::Entry& entry) {
-      return !logbook::names_prop(entry, *asked.prop);
+  if (const auto& prop = asked.filter.prop) {
+    const auto names_it = [&prop](const check::Entry& entry) {
+      return logbook::names_prop(entry, *prop);
     };
-    entries.erase(std::remove_if(entries.begin(), entries.end(), names_another), entries.end());
     // A prop that is gone from the site is in the logbook all the same.
-    if (entries.empty() && !find_prop(plan, *asked.prop, console)) return kUsage;
+    const bool is_known = std::any_of(entries.begin(), entries.end(), names_it);
+    if (!is_known && !find_prop(plan, *prop, console)) return kUsage;
   }
+  entries = logbook::filtered(std::move(entries), asked.filter);
   switch (asked.form) {
     case Form::kTable:
-      console.out << (entries.empty() ? "Nothing is in the logbook yet of " +
-                                            asked.prop.value_or("the site " + plan.site) + ".\n"
+      console.out << (entries.empty() ? nothing_in(asked.filter, plan.site)
                                       : logbook::entries_as_table(entries));
       break;
     case Form::kCsv: console.out << logbook::entries_as_csv(entries); break;

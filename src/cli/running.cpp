@@ -25,7 +25,7 @@ std::string volts(base::Volts voltage) {
 }  // namespace
 
 std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
-                                     Console& console) {
+                                     Console& console, std::vector<io::PracticeFault> faults) {
   const auto folder = io::state_folder(io::StatePlaces::from_environment());
   if (!folder) {
     print(folder.error(), console);
@@ -41,7 +41,8 @@ std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, i
   if (!source_name) source_name = packet::SourceName::from("Panewalk");
   auto session = io::Session::start(
       std::move(plan),
-      {.cid = held.value().cid, .source_name = std::move(source_name).value(), .reroute = {}}, to);
+      {.cid = held.value().cid, .source_name = std::move(source_name).value(), .reroute = {}}, to,
+      std::move(faults));
   if (!session) {
     print(session.error(), console);
     return std::nullopt;
@@ -84,12 +85,12 @@ std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan
 }
 
 std::string caption(const engine::Look::Lit& lit, const engine::Status::Lit& playing) {
-  pattern::Beat beat = lit.program.beat(playing.beat);
+  pattern::Beat beat = lit.beat(playing.beat);
   beat.into = playing.into;
-  const std::string shows = lit.program.caption(beat);
+  const std::string shows = lit.caption(beat);
   if (shows.empty()) return "nothing to show";
-  return shows + " (" + std::to_string(playing.beat + 1) + " of " +
-         std::to_string(lit.program.beats()) + ")";
+  return shows + " (" + std::to_string(playing.beat + 1) + " of " + std::to_string(lit.beats()) +
+         ")";
 }
 
 }  // namespace panewalk::cli

@@ -19,7 +19,7 @@ struct Running {
 /// Starts a session under our name and lasting CID. Nothing, with the problems on standard error,
 /// where that can't be.
 std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
-                                     Console& console);
+                                     Console& console, std::vector<io::PracticeFault> faults = {});
 
 /// Sentences about what holds the light back or keeps packets from their place; none when all is
 /// well.

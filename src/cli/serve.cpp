@@ -2,6 +2,8 @@
 #include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/correct_file.hpp"
+#include "cli/faults.hpp"
 #include "cli/load_site.hpp"
 #include "cli/qr.hpp"
 #include "cli/running.hpp"
@@ -19,18 +21,20 @@ std::vector<std::string> in_lines(const base::Problems& notes) {
   return lines;
 }
 
-/// A new site on SIGHUP; with faults in it the old one goes on.
-void reload(const std::string& path, io::Session& session, web::Serving& serving,
-            Console& console) {
+/// A new site on SIGHUP or after a correction; with faults in it the old one goes on.
+base::Problems reload(const std::string& path, io::Session& session, web::Serving& serving,
+                      Console& console) {
   auto site = site::load(path, files_on_disk());
-  const base::Problems problems = site ? session.replace(site.value().plan) : site.error();
+  base::Problems problems = site ? session.replace(site.value().plan) : site.error();
   print(problems, console);
   if (!problems.empty()) {
     console.err << "panewalk: " << path << " was not taken; the site from before goes on\n";
-    return;
+    return problems;
   }
-  serving.site_was_read(in_lines(site.value().notes));
+  const auto taken = std::make_shared<const site::Site>(std::move(site).value());
+  serving.site_was_read(taken, in_lines(taken->notes));
   console.out << "panewalk: " << path << " was read again\n" << std::flush;
+  return {};
 }
 
 /// Black on white by the fixed colours 16 and 231 of the 256, whatever the terminal's own are: a
@@ -67,9 +71,12 @@ base::Result<std::unique_ptr<logbook::Logbook>> open_logbook() {
 Exit serve(const ServeAsked& asked, Console& console) {
   auto site = load_site(asked.site, console);
   if (!site) return kFaultyInput;
+  auto faults = read_faults(site->plan, asked.faults, console);
+  if (!faults) return kUsage;
   io::Signals signals;
   auto running = start_session(
-      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console);
+      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console,
+      std::move(*faults));
   if (!running) return kFailed;
   io::Session* const session = running->session.get();
   const auto book = open_logbook();
@@ -83,7 +90,17 @@ Exit serve(const ServeAsked& asked, Console& console) {
     console.err << "panewalk: no logbook is kept: bench checks and yard walks can't be answered\n";
     options.no_logbook = book.error();
   }
+  options.site = std::make_shared<const site::Site>(*site);
+  web::Serving* server = nullptr;
+  options.accept = [&](const site::Correction& correction) -> std::optional<check::Refusal> {
+    if (auto refused = correct_file(correction)) return refused;
+    console.out << "panewalk: " << correction.file << " was corrected from the page\n";
+    base::Problems problems = reload(asked.site, *session, *server, console);
+    if (problems.empty()) return std::nullopt;
+    return check::Refusal{.problems = std::move(problems)};
+  };
   web::Serving serving{*session, signals, std::move(options)};
+  server = &serving;
   const auto door = serving.open();
   if (!door) {
     print(door.error(), console);
@@ -92,7 +109,8 @@ Exit serve(const ServeAsked& asked, Console& console) {
   console.out << "panewalk serves " << site->plan->site << " at " << door.value() << '\n';
   if (serving.invitation()) invite(*serving.invitation(), console);
   if (asked.practice) {
-    console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n";
+    console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n"
+                << faults_asked(asked.faults);
   } else {
     console.out << kCautions;
   }
@@ -101,7 +119,7 @@ Exit serve(const ServeAsked& asked, Console& console) {
   while (true) {
     const int signal = serving.run();
     if (signal == SIGHUP && !console.has_terminal) {
-      reload(asked.site, *session, serving, console);
+      static_cast<void>(reload(asked.site, *session, serving, console));
       continue;
     }
     break;

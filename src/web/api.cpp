@@ -38,6 +38,12 @@ constexpr Route kRoutes[] = {
     {"/api/walk", get_walk},
     {"/api/walk/begin", nullptr, post_walk_begin},
     {"/api/walk/answer", nullptr, post_walk_answer},
+    {"/api/find/{prop}", get_find},
+    {"/api/find/{prop}/begin", nullptr, post_find_begin},
+    {"/api/find/{prop}/answer", nullptr, post_find_answer},
+    {"/api/find/{prop}/show", nullptr, post_find_show},
+    {"/api/find/{prop}/repaired", nullptr, post_find_repaired},
+    {"/api/find/{prop}/accept", nullptr, post_find_accept},
     {"/api/logbook", get_logbook},
     {"/api/openapi.json", get_document},
 };
@@ -90,6 +96,15 @@ std::optional<Answer> refused_members(const config::Tree& body) {
   }
   if (report.clean()) return std::nullopt;
   return Answer{.response = refusal(400, report.take(body))};
+}
+
+Answer recorded(const Call& call, std::vector<check::Event> events, std::string then) {
+  if (!call.view->no_logbook.empty()) return {.response = refusal(503, call.view->no_logbook)};
+  return {.response = {}, .command = Record{std::move(events), std::move(then)}};
+}
+
+Answer not_taken(const check::Refusal& refused) {
+  return {.response = refusal(refused.stale ? 409 : 400, refused.problems)};
 }
 
 Answer get_site(const Call& call) { return answered(site_body(*call.view)); }

@@ -14,20 +14,26 @@
 #include "engine/plan.hpp"
 #include "io/stream_thread.hpp"
 #include "web/response.hpp"
+#include "web/searches.hpp"
 
 /// The HTTP API: a pure function of request to answer, and the shell around it.
 namespace panewalk::web {
 
 struct Dark {};
 struct Release {};
-/// To be kept in the logbook. Only when it is lasting is it answered: with what a GET of `then`
-/// says.
+/// To be kept in the logbook, in this order. Only when all is lasting is it answered: with what a
+/// GET of `then` says.
 struct Record {
-  check::Event event;
+  std::vector<check::Event> events;
+  std::string then;
+};
+/// A file of the site to be written and the site to be read anew; then as for a Record.
+struct Accept {
+  site::Correction correction;
   std::string then;
 };
 /// What the caller of handle() carries out before it sends the answer.
-using Command = std::variant<engine::Look, Dark, Release, engine::StepAsked, Record>;
+using Command = std::variant<engine::Look, Dark, Release, engine::StepAsked, Record, Accept>;
 
 /// What an answer may look at. All of it outlives the call.
 struct View {
@@ -43,6 +49,9 @@ struct View {
   check::EntryNumber newest_entry = 0;         ///< of any site
   /// Why there is no logbook; nothing is recorded then.
   base::Problems no_logbook = {};
+  /// Where the fault finder stands with a prop. Good until the next call.
+  std::function<Search&(std::size_t prop)> search = {};
+  bool may_accept = false;  ///< an Accept can be carried out
 };
 
 struct Answer {

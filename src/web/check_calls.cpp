@@ -5,6 +5,7 @@
 #include "logbook/export.hpp"
 #include "web/calls.hpp"
 #include "web/check_bodies.hpp"
+#include "web/member_words.hpp"
 
 namespace panewalk::web {
 namespace {
@@ -26,20 +27,6 @@ std::string note_of(config::Object& object) {
   return note ? config::text(*note, 0, check::kLongestNote, config::Words::kLines) : std::string{};
 }
 
-/// The value whose word the member says.
-template <class T, std::size_t n>
-T one_of(config::Object& object, const char* name, const std::array<T, n>& values) {
-  std::vector<std::string> words;
-  std::vector<std::string> in_quotes;
-  for (const T value : values) {
-    words.emplace_back(check::to_text(value));
-    in_quotes.push_back(base::quoted(words.back()));
-  }
-  const auto found = object.must(name, base::listed(in_quotes, "or"));
-  const auto which = found ? config::choice(*found, words) : std::nullopt;
-  return which ? values[*which] : T{};
-}
-
 constexpr std::array kAnswers = {check::Answer::kYes, check::Answer::kNo, check::Answer::kUnsure,
                                  check::Answer::kSkipped};
 constexpr std::array kSeen = {check::Seen::kAsDrawn, check::Seen::kAnother, check::Seen::kNothing,
@@ -52,16 +39,6 @@ std::vector<check::Entry> entries_of(const Call& call) {
 
 std::string path_of_bench(const Call& call) {
   return "/api/bench/" + call.view->plan->props[call.prop]->name;
-}
-
-/// Recorded, and then answered with the state after it; a logbook that is not there takes nothing.
-Answer recorded(const Call& call, check::Event event, std::string then) {
-  if (!call.view->no_logbook.empty()) return {.response = refusal(503, call.view->no_logbook)};
-  return {.response = {}, .command = Record{std::move(event), std::move(then)}};
-}
-
-Answer not_taken(const check::Refusal& refused) {
-  return {.response = refusal(refused.stale ? 409 : 400, refused.problems)};
 }
 
 check::BenchState bench_of(const Call& call) {
@@ -78,7 +55,7 @@ Answer get_bench(const Call& call) { return answered(bench_body(bench_of(call)))
 
 Answer post_bench_begin(const Call& call, const config::Tree& body) {
   if (auto refused = refused_members(body)) return *refused;
-  return recorded(call, check::begin_bench(*call.view->plan, call.prop), path_of_bench(call));
+  return recorded(call, {check::begin_bench(*call.view->plan, call.prop)}, path_of_bench(call));
 }
 
 Answer post_bench_answer(const Call& call, const config::Tree& body) {
@@ -94,7 +71,7 @@ Answer post_bench_answer(const Call& call, const config::Tree& body) {
   if (!report.clean()) return {.response = refusal(400, report.take(body))};
   auto event = check::answer_bench(bench_of(call), check, step, answer, note);
   if (!event) return not_taken(event.error());
-  return recorded(call, std::move(event).value(), path_of_bench(call));
+  return recorded(call, {std::move(event).value()}, path_of_bench(call));
 }
 
 Answer get_walk(const Call& call) { return answered(walk_body(walk_of(call))); }
@@ -105,7 +82,7 @@ Answer post_walk_begin(const Call& call, const config::Tree& body) {
   const check::WalkBy by = one_of(object, "by", kWays);
   object.finish();
   if (!report.clean()) return {.response = refusal(400, report.take(body))};
-  return recorded(call, check::begin_walk(*call.view->plan, by), "/api/walk");
+  return recorded(call, {check::begin_walk(*call.view->plan, by)}, "/api/walk");
 }
 
 Answer post_walk_answer(const Call& call, const config::Tree& body) {
@@ -123,7 +100,7 @@ Answer post_walk_answer(const Call& call, const config::Tree& body) {
   if (!report.clean()) return {.response = refusal(400, report.take(body))};
   auto event = check::answer_walk(walk_of(call), walk, prop, seen, other, note);
   if (!event) return not_taken(event.error());
-  return recorded(call, std::move(event).value(), "/api/walk");
+  return recorded(call, {std::move(event).value()}, "/api/walk");
 }
 
 Answer get_logbook(const Call& call) {

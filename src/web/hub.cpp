@@ -121,7 +121,12 @@ View Hub::view() {
             .site_read = site_read_,
             .entries = records_.entries(),
             .newest_entry = records_.newest(),
-            .no_logbook = records_.trouble()};
+            .no_logbook = records_.trouble(),
+            .may_accept = options_.accept != nullptr};
+  view.search = [this](std::size_t prop) -> Search& {
+    return searches_.of(session_->plan(), options_.site.get(), prop, records_.entries(),
+                        records_.newest());
+  };
   if (session_->practising()) {
     view.shown = [session = session_](std::size_t prop) { return session->shown(prop); };
   }
@@ -136,6 +141,9 @@ Response Hub::answer(const Request& request) {
   if (auto* const record = answer.command ? std::get_if<Record>(&*answer.command) : nullptr) {
     return this->record(std::move(*record));
   }
+  if (const auto* const accept = answer.command ? std::get_if<Accept>(&*answer.command) : nullptr) {
+    return this->accept(*accept);
+  }
   if (answer.command && !carry_out(std::move(*answer.command))) {
     return refusal(
         503, {{.what = "the stream still has other commands to carry out", .remedy = "try again"}});
@@ -145,14 +153,25 @@ Response Hub::answer(const Request& request) {
 
 Response Hub::record(Record&& record) {
   const auto now = std::chrono::system_clock::now().time_since_epoch();
-  const base::Problems problems =
-      records_.add(session_->plan().site, std::move(record.event),
-                   std::chrono::duration_cast<std::chrono::seconds>(now).count());
-  if (!problems.empty()) return refusal(503, problems);
+  const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(now).count();
+  for (check::Event& event : record.events) {
+    const base::Problems problems = records_.add(session_->plan().site, std::move(event), seconds);
+    if (!problems.empty()) return refusal(503, problems);
+  }
   return handle({.method = "GET", .target = record.then}, view()).response;
 }
 
-void Hub::site_was_read(std::vector<std::string> notes) {
+Response Hub::accept(const Accept& accept) {
+  // It comes back by site_was_read().
+  if (const auto refused = options_.accept(accept.correction)) {
+    return refusal(refused->stale ? 409 : 503, refused->problems);
+  }
+  return handle({.method = "GET", .target = accept.then}, view()).response;
+}
+
+void Hub::site_was_read(std::shared_ptr<const site::Site> site, std::vector<std::string> notes) {
+  searches_.forget();
+  options_.site = std::move(site);
   options_.notes = std::move(notes);
   ++site_read_;
   records_.refresh(session_->plan().site);

@@ -13,6 +13,7 @@
 #include "web/join.hpp"
 #include "web/outbox.hpp"
 #include "web/records.hpp"
+#include "web/searches.hpp"
 #include "web/server.hpp"
 #include "web/watch.hpp"
 
@@ -58,7 +59,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   [[nodiscard]] bool is_open() const { return open_; }
   [[nodiscard]] const ServerLimits& limits() const { return options_.limits; }
   [[nodiscard]] bool watched() const;
-  void site_was_read(std::vector<std::string> notes);
+  void site_was_read(std::shared_ptr<const site::Site> site, std::vector<std::string> notes);
 
   /// Nothing where the call may come in: it has the right names, and a session where one is needed.
   [[nodiscard]] std::optional<Response> turned_away(const Request& request);
@@ -82,6 +83,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   /// False where the stream has too much to do.
   [[nodiscard]] bool carry_out(Command&& command);
   [[nodiscard]] Response record(Record&& record);
+  [[nodiscard]] Response accept(const Accept& accept);
   void publish();
   void publish_later();
   void look_after_the_light();
@@ -95,6 +97,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   bool open_ = false;
   bool lit_asked_ = false;
   Records records_;
+  Searches searches_;
   std::uint64_t site_read_ = 1;
   Watch watch_;
   std::set<Client*> clients_;

@@ -387,8 +387,8 @@ void Server::stop() {
 
 bool Server::watched() const { return hub_->watched(); }
 
-void Server::site_was_read(std::vector<std::string> notes) {
-  hub_->site_was_read(std::move(notes));
+void Server::site_was_read(std::shared_ptr<const site::Site> site, std::vector<std::string> notes) {
+  hub_->site_was_read(std::move(site), std::move(notes));
 }
 
 }  // namespace panewalk::web

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -8,8 +9,10 @@
 
 #include "base/instant.hpp"
 #include "base/result.hpp"
+#include "check/progress.hpp"
 #include "io/session.hpp"
 #include "logbook/logbook.hpp"
+#include "site/correction.hpp"
 #include "web/gate.hpp"
 
 namespace boost::asio {
@@ -45,6 +48,11 @@ struct ServerOptions {
   logbook::Logbook* logbook = nullptr;  ///< outlives the server; null: nothing is recorded
   base::Problems no_logbook = {{.what = "no logbook is kept", .remedy = {}}};  ///< why it is null
   ServerLimits limits = {};
+  /// What the session's plan was made from; null: the fault finder offers no correction of a file.
+  std::shared_ptr<const site::Site> site = nullptr;
+  /// Writes a correction and has the site read anew, site_was_read() included. Stale where the file
+  /// has changed since. Empty: no file is written.
+  std::function<std::optional<check::Refusal>(const site::Correction&)> accept = {};
 };
 
 /// How people come in where a code is needed.
@@ -77,8 +85,8 @@ class Server {
 
   /// Whether a WebSocket is open or a call came within the last half minute.
   [[nodiscard]] bool watched() const;
-  /// After the session took another site.
-  void site_was_read(std::vector<std::string> notes);
+  /// After the session took another site, and before anything is asked.
+  void site_was_read(std::shared_ptr<const site::Site> site, std::vector<std::string> notes);
 
  private:
   std::string address_;

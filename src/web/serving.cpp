@@ -63,8 +63,9 @@ void Serving::close() {
   loop_->context.run();
 }
 
-void Serving::site_was_read(std::vector<std::string> notes) {
-  loop_->server.site_was_read(std::move(notes));
+void Serving::site_was_read(std::shared_ptr<const site::Site> site,
+                            std::vector<std::string> notes) {
+  loop_->server.site_was_read(std::move(site), std::move(notes));
 }
 
 }  // namespace panewalk::web

@@ -27,7 +27,7 @@ class Serving {
   /// Returns the signal that came. May be called again.
   int run();
   void close();
-  void site_was_read(std::vector<std::string> notes);
+  void site_was_read(std::shared_ptr<const site::Site> site, std::vector<std::string> notes);
 
  private:
   struct Loop;

@@ -1,10 +1,11 @@
 """The API's OpenAPI document, held against what the daemon answers, with ajv as the judge."""
 import json
 import os
+import sqlite3
 import subprocess
 import unittest
 
-from running import PATIENCE, SOURCE, Daemon, controller, main, make_site, prop
+from running import PATIENCE, SOURCE, Daemon, controller, main, make_site, prop, wait_for
 
 
 class Document(unittest.TestCase):
@@ -49,7 +50,8 @@ class Document(unittest.TestCase):
             self.call("POST", "/api/step", {"go": "round"})
             self.bench()
             self.walk()
-            self.call("GET", "/api/logbook")
+            self.find()
+            wait_for(self.logbook_has_every_kind, "what another program wrote")
             self.call("POST", "/api/dark")
             self.call("POST", "/api/release", {})
             self.call("POST", "/api/join", {"code": "7"})
@@ -81,6 +83,35 @@ class Document(unittest.TestCase):
                                                "seen": "nothing"})
         self.call("POST", "/api/walk/begin", {"by": "colour"})
         self.call("GET", "/api/walk")
+
+    def logbook_has_every_kind(self):
+        kinds = {entry["kind"] for entry in self.call("GET", "/api/logbook")["entries"]}
+        return kinds == {"bench begun", "bench answer", "walk begun", "walk answer", "find begun",
+                         "find answer", "finding", "repair"}
+
+    def find(self):
+        """What another program wrote into the logbook, with and without what may be missing."""
+        path = os.path.join(os.environ["XDG_STATE_HOME"], "panewalk", "logbook.sqlite")
+        connection = sqlite3.connect(path)
+        with connection:
+            connection.executescript("""
+                INSERT INTO entry (at, site, kind, prop, place, came_from) VALUES
+                  (0, 'boathouse', 'find begun', 'slip-window', 'bench', 'bench ruler'),
+                  (0, 'boathouse', 'find begun', 'slip-window', 'yard', '');
+                INSERT INTO entry (at, site, kind, begun, prop, question, asked, answer) VALUES
+                  (1, 'boathouse', 'find answer', 1, 'slip-window', 1, 'same: in red', '"yes"'),
+                  (1, 'boathouse', 'find answer', 1, 'slip-window', 2, 'where: pixel 3',
+                   '["A1", "B2"]');
+                INSERT INTO entry (at, site, kind, begun, prop, fault, second, station, pixel,
+                                   certainty, also_possible, questions) VALUES
+                  (2, 'boathouse', 'finding', 1, 'slip-window', 'data-open=17', 'turned', 'B2', 17,
+                   873, 'count-short=17 0.12', 2),
+                  (2, 'boathouse', 'finding', 1, 'slip-window', 'none', '', '', 0, 1000, '', 2);
+                INSERT INTO entry (at, site, kind, begun, prop, repair, fault, note) VALUES
+                  (3, 'boathouse', 'repair', 1, 'slip-window', 'mended', '', 'soldered'),
+                  (3, 'boathouse', 'repair', 1, 'slip-window', 'was another fault', 'nulls=1', '');
+                """)
+        connection.close()
 
     def judge(self, document):
         for name, value in (("document.json", document), ("answers.json", self.answers)):

@@ -11,11 +11,11 @@ import {button, choice, complaint, heading} from "./ui.js";
 
 const kViews = {
   "": "./view_home.js", prop: "./view_bench.js", check: "./view_check.js", walk: "./view_walk.js",
-  punch: "./view_punch.js", cautions: "./view_cautions.js", join: "./view_join.js",
+  punch: "./view_punch.js", find: "./view_find.js", cautions: "./view_cautions.js", join: "./view_join.js",
 };
 const kPlaces = {
   "": "All props", prop: "Bench", check: "Bench check", walk: "Yard walk", punch: "Punch list",
-  cautions: "Cautions", join: "Join",
+  find: "Fault finder", cautions: "Cautions", join: "Join",
 };
 // All at the start: in the yard the connection may be gone when a view is first wanted.
 const loaded = {};

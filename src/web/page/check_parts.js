@@ -62,6 +62,7 @@ export function summary(view) {
       !clean && !differs ? el("p", {class: "flow-lead"}, "Nothing was found to differ, and not every step was looked at.") : null,
       darkOffer("This is the end of the check. The last picture may still be lit."),
       el("div", {class: "flow-row"},
+        differs ? linkButton("Find the fault", place("find", name, "bench check"), "main") : null,
         button("Print this check", () => window.print()),
         linkButton("Bench of this prop", place("prop", name)),
         button("To the start", () => view.open_("start"))),

@@ -132,15 +132,21 @@ export class Lamp {
         await post("/api/step", {go: "next"});
       }
       if (stale()) return;
-      this.state = "asked";
-      this.since = Date.now();
-      setTimeout(() => { if (!stale()) this.onchange(); }, kLightPatience + 50);
+      this.asked();
     } catch (error) {
       if (stale()) return;
       this.state = "failed";
       this.problem = words(error);
     }
     this.onchange();
+  }
+
+  /** It was asked for, and should show soon. */
+  asked() {
+    const {turn} = this;
+    this.state = "asked";
+    this.since = Date.now();
+    setTimeout(() => { if (turn === this.turn) this.onchange(); }, kLightPatience + 50);
   }
 
   /** {kind, text, again}: what to say about the light; `again` where a button should light it. */
@@ -161,7 +167,8 @@ export class Lamp {
     const lit = litProps(state).map((prop) => prop.prop);
     const where = lit.length === 1 ? lit[0] : `${lit.length} props`;
     const on = state.region && state.region !== "all" ? ` (${state.region})` : "";
-    return {kind: "off", text: `Something else is lit: ${state.pattern}${on} on ${where}.`, again: true};
+    const what = state.pattern === "finder" ? "the fault finder" : state.pattern + on;
+    return {kind: "off", text: `Something else is lit: ${what} on ${where}.`, again: true};
   }
 
   /** What holds this light back or goes wrong on its way. */

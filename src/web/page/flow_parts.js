@@ -2,7 +2,7 @@
 
 import {el, svg, replace} from "./dom.js";
 import {button} from "./ui.js";
-import {draft} from "./flow.js";
+import {draft, place} from "./flow.js";
 
 const kMarks = {
   yes: "M5 13l5 5L19 7",
@@ -123,6 +123,11 @@ export function confirmPanel(text, sure, act, leave) {
     yes.focus({preventScroll: true});
   });
   return panel;
+}
+
+/** The way to the fault finder, after an answer that calls for it. */
+export function findOffer(words, prop, from) {
+  return el("span", null, words, " ", el("a", {class: "flow-find-link", href: place("find", prop, from)}, "Find the fault"));
 }
 
 /** What happened elsewhere, or what to know; empty where there is nothing to say. */

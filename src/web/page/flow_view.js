@@ -189,6 +189,7 @@ export class Flow {
       this.newer(`“${this.said(body)}” was not saved. ${result.conflict}`);
     } else if (result) {
       this.data = result.body;
+      this.notice = this.offer(body);
       this.context.say(`Saved: ${this.said(body)}.`);
       this.onward(true);
     } else if (this.keeper.state === "failed") {
@@ -200,6 +201,9 @@ export class Flow {
     }
     if (stale) this.fetch();
   }
+
+  /** What to say on the next screen after this answer: "" or a node. */
+  offer() { return ""; }
 
   draftOf(name) { return `${this.name}.${name}`; }
 

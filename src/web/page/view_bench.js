@@ -206,7 +206,9 @@ export async function show(context, name) {
               el("p", {class: "small", id: "region-help"}, "Such as: outline, corners, pane A1, run 2, bar A1-B1, pixels 10-20. Empty: what the pattern says.")),
             button("Stop sending", () => post("/api/release").then(() => trouble.say(null), (error) => trouble.say(error)), "plain"),
             el("p", {class: "small"}, "Black, then silent: the controller is free for another source.")))),
-        linkButton("Bench check, step by step", `#/check/${encodeURIComponent(name)}`, "plain"))));
+        el("div", {class: "row"},
+          linkButton("Bench check, step by step", `#/check/${encodeURIComponent(name)}`, "plain"),
+          linkButton("Something is wrong: find the fault", `#/find/${encodeURIComponent(name)}`, "plain")))));
   return {element, live: update, leave() { ended(); clearTimeout(levelDue); }};
 }
 

@@ -5,9 +5,9 @@ import {get} from "./api.js";
 import {drawing, site} from "./model.js";
 import {prefs} from "./prefs.js";
 import {Drawing} from "./drawing.js";
-import {button, choice, heading} from "./ui.js";
+import {button, choice, heading, linkButton} from "./ui.js";
 import {count, place, when} from "./flow.js";
-import {NotePanel, answerButton, bodyParts, confirmPanel, mark, noticeBox, progress, tallest, unsavedPanel} from "./flow_parts.js";
+import {NotePanel, answerButton, bodyParts, confirmPanel, findOffer, mark, noticeBox, progress, tallest, unsavedPanel} from "./flow_parts.js";
 import {Flow} from "./flow_view.js";
 import {kAnswers, answerLabel, stepList, summary} from "./check_parts.js";
 
@@ -46,6 +46,10 @@ class Check extends Flow {
   titleOf(step) { return step.title; }
   itemOf(body) { return body.step; }
   answerOf(step) { return step.answer; }
+  offer({step, answer}) {
+    if (answer !== "no" && answer !== "unsure") return "";
+    return findOffer(`${this.item(step).title}: ${answerLabel(answer)}.`, this.prop, `bench ${step}`);
+  }
   said(of) { return answerLabel(of.answer) + (of.note ? ` (${of.note})` : ""); }
   wanted(step) {
     return {prop: this.prop, pattern: step.pattern, region: step.region, level: step.level, beat: step.beat};
@@ -177,6 +181,8 @@ class Check extends Flow {
       step.cautions.length ? el("details", {class: "flow-more"}, el("summary", null, "The cautions again"),
         el("ul", {class: "flow-cautions"}, step.cautions.map((text) => el("li", null, text)))) : null,
       step.note ? el("p", {class: "flow-said"}, `Noted: ${step.note}`) : null,
+      step.answer === "no" || step.answer === "unsure"
+        ? linkButton("Find the fault", place("find", this.prop, `bench ${step.step}`), "small") : null,
     ], el("div", {class: "flow-ask"}, this.strip.element,
       el("h2", {class: "flow-question", id: "flow-question"}, question || more),
       question && more ? el("p", {class: "flow-question-more"}, more) : null,

@@ -7,8 +7,8 @@ import {drawing, site} from "./model.js";
 import {recall, remember} from "./prefs.js";
 import {Drawing} from "./drawing.js";
 import {button, choice, heading, linkButton} from "./ui.js";
-import {count, when} from "./flow.js";
-import {NotePanel, answerButton, confirmPanel, mark, noticeBox, progress, tallest, unsavedPanel} from "./flow_parts.js";
+import {count, place, when} from "./flow.js";
+import {NotePanel, answerButton, confirmPanel, findOffer, mark, noticeBox, progress, tallest, unsavedPanel} from "./flow_parts.js";
 import {Flow} from "./flow_view.js";
 import {darkOffer} from "./check_parts.js";
 import {Awake} from "./awake.js";
@@ -48,6 +48,9 @@ class Walk extends Flow {
   said(of) { return saidOf(of); }
   wanted(stop) { return {prop: stop.prop, pattern: this.light.pattern, region: this.light.region}; }
   cautious() { return false; }
+  offer({prop, seen, other}) {
+    return seen === "as drawn" ? "" : findOffer(`${prop}: ${saidOf({seen, other})}.`, prop, "walk");
+  }
   hung(prop) { return (this.whole.props.find((one) => one.prop === prop) || {}).hung || "upright"; }
 
   leave() {
@@ -214,6 +217,7 @@ class Walk extends Flow {
           () => { this.keeper.drop(); this.render(); }), null, true)
         : this.frameOf(stop, [
           stop.seen === "wrong" && stop.note ? el("p", {class: "flow-said"}, `Noted: ${stop.note}`) : null,
+          stop.seen && stop.seen !== "as drawn" ? linkButton("Find the fault", place("find", stop.prop, "walk"), "small") : null,
           el("div", {class: "flow-pick"}, el("span", {class: "label"}, "Light at each stop"),
             choice("Light at each stop", kLights.map((light) => [light.key, light.label]), this.light.key, (key) => this.choose(key))),
           el("p", {class: "quiet"}, this.wayOn(stop)),

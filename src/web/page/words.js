@@ -22,6 +22,7 @@ export function lights(state, connected) {
   if (state.mode === "releasing") return {head: "Going silent", more: "the last packets say so"};
   if (state.mode === "dark") return {head: "Dark", more: "black is sent, so they stay dark"};
   const lit = litProps(state);
+  if (state.pattern === "finder" && lit.length === 1) return finder(state, lit[0]);
   const names = lit.length === state.props.length && lit.length > 2
     ? `All ${lit.length} props are` : `${list(lit.map((prop) => prop.prop))} ${lit.length === 1 ? "is" : "are"}`;
   const region = state.region && state.region !== "all" ? ` on ${state.region}` : "";
@@ -29,6 +30,13 @@ export function lights(state, connected) {
   const caption = beat && beat.caption && beat.caption !== "all" ? beat.caption : "";
   const count = beat && beat.beats > 1 ? ` (${beat.beat} of ${beat.beats})` : "";
   return {head: `${names} lit: ${state.pattern}${region}`, more: caption + count};
+}
+
+/** The pictures of a question; what they light is for the builder to say. */
+function finder(state, prop) {
+  const [, question, picture] = /question (\d+)(?:, picture (\d+))?/.exec(state.region || "") || [];
+  const more = picture ? `picture ${picture}` : prop.beats > 1 ? `picture ${prop.beat} of ${prop.beats}` : "";
+  return {head: `${prop.prop} is lit: fault finder${question ? `, question ${question}` : ""}`, more};
 }
 
 /** What is read out: changes with the pattern, and with each beat only when stepped by hand. */

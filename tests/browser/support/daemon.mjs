@@ -37,11 +37,13 @@ export function makeSite(change) {
 }
 
 export class Daemon {
-  /** A daemon that is ready, on a free port, with a state folder in the test's own. */
-  static async start(site = join(kSource, "config/boathouse.json"), state = "state") {
+  /** A daemon that is ready, on a free port, with a state folder in the test's own. faults: what is wrong
+      in its practice yard, such as "slip-window:data-open=17". */
+  static async start(site = join(kSource, "config/boathouse.json"), state = "state", faults = []) {
     const daemon = new Daemon();
     daemon.site = site;
     daemon.state = resolve(state);
+    daemon.faults = faults.flatMap((fault) => ["--fault", fault]);
     await daemon.run("127.0.0.1:0");
     return daemon;
   }
@@ -50,7 +52,7 @@ export class Daemon {
     const environment = {...process.env, XDG_STATE_HOME: this.state};
     delete environment.STATE_DIRECTORY;
     this.text = "";
-    this.child = spawn(kPanewalk, ["serve", this.site, "--practice", "--listen", listen],
+    this.child = spawn(kPanewalk, ["serve", this.site, "--practice", "--listen", listen, ...this.faults],
       {env: environment, stdio: ["ignore", "pipe", "pipe"]});
     const {child} = this;
     running.add(child);

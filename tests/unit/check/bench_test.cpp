@@ -265,6 +265,26 @@ TEST(BenchState, HeedsNoOtherSiteNoOtherPropAndNoUnknownStep) {
   EXPECT_EQ(test::text_of(state.differs), "");
 }
 
+TEST(BenchState, HeedsNothingOfTheFaultFinder) {
+  const auto plan = site();
+  Pages pages;
+  const EntryNumber check = pages.add(begin_bench(*plan, 0));
+  pages.add(answered(check, "first-pixel", Answer::kNo));
+  pages.add(FindBegun{"slip-window", FindPlace::kBench, "bench first-pixel"});
+  pages.add(FindAnswered{check, "slip-window", 1, "same: in red", "\"no\""});
+  pages.add(FindConcluded{.find = check,
+                          .prop = "slip-window",
+                          .fault = "turned",
+                          .second = "",
+                          .station = "",
+                          .also_possible = ""});
+  pages.add(FindRepaired{check, "slip-window", Repair::kMended, "", ""});
+  const BenchState state = bench_state(*plan, 0, pages.entries());
+  EXPECT_EQ(state.check, check);
+  EXPECT_EQ(state.next, "colour-order");
+  EXPECT_EQ(state.steps[0].answer, Answer::kNo);
+}
+
 /// "stale" or "bad", then one problem a line.
 std::string refused(const base::Result<Event, Refusal>& answer) {
   if (answer) return "taken";

@@ -146,6 +146,25 @@ TEST(WalkState, HeedsNoOtherSite) {
   EXPECT_EQ(walk_state(*plan, pages.entries()).walk, std::nullopt);
 }
 
+TEST(WalkState, HeedsNothingOfTheFaultFinder) {
+  const auto plan = site();
+  Pages pages;
+  const EntryNumber walk = pages.add(begin_walk(*plan, WalkBy::kOrder));
+  pages.add(answered(walk, "lamp", Seen::kWrong));
+  pages.add(FindBegun{"lamp", FindPlace::kYard, "walk"});
+  pages.add(FindAnswered{walk, "lamp", 1, "same: in red", "\"yes\""});
+  pages.add(FindConcluded{.find = walk,
+                          .prop = "lamp",
+                          .fault = "none",
+                          .second = "",
+                          .station = "",
+                          .also_possible = ""});
+  pages.add(FindRepaired{walk, "lamp", Repair::kMended, "", ""});
+  const WalkState state = walk_state(*plan, pages.entries());
+  EXPECT_EQ(state.walk, walk);
+  EXPECT_EQ(stops(state), "lamp wrong\nslip\nring\nsill\ngable\n");
+}
+
 TEST(PunchList, AsksFirstForPowerWhereNothingOfAControllerLights) {
   EXPECT_EQ(list_after({answered(1, "ring", Seen::kNothing, "", "after the rain")}),
             "ring: Nothing lit when ring was asked for. You noted: \"after the rain\".\n"

@@ -48,6 +48,49 @@ TEST(Drawing, NamesColoursByLetter) {
   EXPECT_EQ(letter_of({}), '.');
 }
 
+using Lines = std::vector<std::string>;
+
+TEST(DrawingOfNames, HasJointsAndSomeOfTheStationsBetween) {
+  EXPECT_EQ(draw_names(square(), std::nullopt, {}), (Lines{"A1x B1", "·   ·", "A2· B2"}));
+  const prop::Frame rail =
+      prop::build(
+          {{.name = "",
+            .at = {},
+            .shape = prop::LineShape{.from = {}, .to = {Millimetres::of(650), {}}, .stations = 14},
+            .empty = {}}})
+          .value();
+  EXPECT_EQ(draw_names(rail, std::nullopt, {}), Lines{"A · · · · 5 · · · · 10· · B"});
+}
+
+TEST(DrawingOfNames, MarksAStation) {
+  const prop::Frame frame = square();
+  EXPECT_EQ(draw_names(frame, frame.find_station("A1-A2/1"), {}),
+            (Lines{"A1x B1", "*   ·", "A2· B2"}));
+  EXPECT_EQ(draw_names(frame, frame.find_station("B2"), {}), (Lines{"A1x B1", "·   ·", "A2· B2*"}));
+}
+
+TEST(DrawingOfNames, LeavesOutWhatHasNoRoom) {
+  const prop::WindowShape window{
+      .columns = {.stations = 2, .way = prop::Spacing::Pitch{Millimetres::of(90)}},
+      .rows = {.stations = 2, .way = prop::Spacing::Pitch{Millimetres::of(90)}}};
+  const prop::Frame frame =
+      prop::build({{.name = "", .at = {}, .shape = window, .empty = {}}}).value();
+  EXPECT_EQ(draw_names(frame, std::nullopt, {}), (Lines{"A1·", "A2·"}));
+  EXPECT_EQ(draw_names(frame, frame.find_station("B1"), {}), (Lines{"A1*", "A2·"}));
+}
+
+TEST(DrawingOfNames, NamesTheEndsOfAPropWithoutJoints) {
+  prop::PointsShape points;
+  for (const double x : {0.0, 50.0, 100.0, 150.0})
+    points.points.push_back({Millimetres::of(x), {}});
+  const prop::Frame garland =
+      prop::build({{.name = "", .at = {}, .shape = points, .empty = {}}}).value();
+  const Lines lines = draw_names(garland, std::nullopt, {});
+  ASSERT_EQ(lines.size(), 1U);
+  EXPECT_EQ(lines[0].substr(0, 2), "P1");
+  EXPECT_EQ(lines[0].substr(lines[0].size() - 2), "P4");
+}
+
 TEST(Wrapped, BreaksBetweenWords) {
   EXPECT_EQ(wrapped("one two three four five six", 20), "one two three four\nfive six");
   EXPECT_EQ(wrapped("averyveryverylongwordthatstays whole", 20),

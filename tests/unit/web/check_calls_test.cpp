@@ -60,7 +60,7 @@ TEST(BenchCalls, TellsOfACheckThatNobodyBegan) {
 
 TEST(BenchCalls, BeginIsRecordedAndThenAnsweredWithTheCheck) {
   const Answer answer = Kept{}.ask("POST", "/api/bench/oar-rack/begin");
-  const auto& begun = std::get<check::BenchBegun>(record_of(answer).event);
+  const auto& begun = std::get<check::BenchBegun>(record_of(answer).events.at(0));
   EXPECT_EQ(begun.prop, "oar-rack");
   EXPECT_EQ(record_of(answer).then, "/api/bench/oar-rack");
 }
@@ -76,7 +76,7 @@ TEST(BenchCalls, AnAnswerIsRecordedWithItsNote) {
                                       .step = "colour-order",
                                       .answer = check::Answer::kNo,
                                       .note = "the other end"};
-  EXPECT_EQ(std::get<check::BenchAnswered>(record_of(answer).event), expected);
+  EXPECT_EQ(std::get<check::BenchAnswered>(record_of(answer).events.at(0)), expected);
 }
 
 TEST(BenchCalls, AnOlderCheckIsAConflict) {
@@ -119,12 +119,12 @@ TEST(BenchCalls, NothingIsTakenWithoutALogbookAndItSaysWhy) {
 TEST(WalkCalls, WhatWasSeenIsRecordedAndAnsweredWithThePunchList) {
   Kept kept;
   const Answer begun = kept.ask("POST", "/api/walk/begin", R"({"by": "order"})");
-  kept.write(record_of(begun).event);
+  kept.write(record_of(begun).events.at(0));
   const Answer seen =
       kept.ask("POST", "/api/walk/answer",
                R"({"walk": 1, "prop": "lantern", "seen": "another prop", "other": "oar-rack"})");
   EXPECT_EQ(record_of(seen).then, "/api/walk");
-  kept.write(record_of(seen).event);
+  kept.write(record_of(seen).events.at(0));
   const json body = json::parse(kept.ask("GET", "/api/walk").response.body);
   EXPECT_EQ(body.at("state"), "open");
   EXPECT_EQ(body.at("next"), "oar-rack");

@@ -1,0 +1,37 @@
+// Light for the fault finder: the pictures of one question, all in turn or one of them.
+
+import {post} from "./api.js";
+import {live} from "./live.js";
+import {litProps} from "./words.js";
+import {Lamp, words} from "./flow.js";
+
+/** As the daemon tells what it lights apart. */
+function regionOf({find, question, picture}) {
+  return `search ${find}, question ${question}${picture ? `, picture ${picture}` : ""}`;
+}
+
+/** wanted: {prop, find, question, picture or null} */
+export class FindLamp extends Lamp {
+  matches(wanted = this.wanted) {
+    const state = live.state;
+    if (!state || !wanted || state.mode !== "lit" || state.pattern !== "finder") return false;
+    const lit = litProps(state);
+    return state.region === regionOf(wanted) && lit.length === 1 && lit[0].prop === wanted.prop;
+  }
+
+  async ask(turn, wanted) {
+    const stale = () => turn !== this.turn;
+    if (stale()) return;
+    const {find, question, picture} = wanted;
+    try {
+      await post(`/api/find/${encodeURIComponent(wanted.prop)}/show`, picture ? {find, question, picture} : {find, question});
+      if (stale()) return;
+      this.asked();
+    } catch (error) {
+      if (stale()) return;
+      this.state = "failed";
+      this.problem = words(error);
+    }
+    this.onchange();
+  }
+}
