@@ -112,7 +112,16 @@ find::Finder first_question(const FindSubject& of, const Kept& kept) {
   return {of.subject, {.experience = {.place = place, .mended = kept.mended}, .bright = of.bright}};
 }
 
-void replay(const FindSubject& of, Kept& kept, FindState before) {
+/// Answers that fit the questions as they are now lead to what they led to then.
+bool leads_there(const FindConcluded& concluded, const find::Finder& finder) {
+  const find::Possible found = finder.finding().likeliest;
+  const bool has_second = found.second.kind != practice::FaultKind::kNone;
+  return practice::to_text(finder.subject(), found.fault) == concluded.fault &&
+         (has_second ? practice::to_text(finder.subject(), found.second) : "") == concluded.second;
+}
+
+/// False where other questions would have been asked, or would lead elsewhere.
+bool replay(const FindSubject& of, Kept& kept, FindState before) {
   FindState& state = kept.state;
   const bool goes_on =
       before.finder && before.find == state.find && is_beginning(before.answers, state.answers);
@@ -128,14 +137,17 @@ void replay(const FindSubject& of, Kept& kept, FindState before) {
     state.finder = first_question(of, kept);
   }
   for (; done < state.answers.size(); ++done) {
-    if (ask_again(of.subject, *state.finder, state.answers[done])) continue;
-    state.stale = true;
-    state.finder.reset();
-    for (FindReply& reply : state.answers) {
-      reply.question.reset();
-      reply.sighting.reset();
-    }
-    return;
+    if (!ask_again(of.subject, *state.finder, state.answers[done])) return false;
+  }
+  return !state.concluded || leads_there(*state.concluded, *state.finder);
+}
+
+void give_up(FindState& state) {
+  state.stale = true;
+  state.finder.reset();
+  for (FindReply& reply : state.answers) {
+    reply.question.reset();
+    reply.sighting.reset();
   }
 }
 
@@ -203,7 +215,7 @@ FindState find_state(const FindSubject& of, std::span<const Entry> entries, Find
   Kept kept = std::move(fold).kept();
   FindState& state = kept.state;
   if (!state.find) return std::move(state);
-  replay(of, kept, std::move(before));
+  if (!replay(of, kept, std::move(before))) give_up(state);
   const bool done = state.concluded || (state.finder && state.finder->done());
   state.progress = done ? Progress::kDone : Progress::kOpen;
   return std::move(state);

@@ -32,7 +32,8 @@ struct FindState {
   std::string prop;
   std::optional<EntryNumber> find;  ///< the newest FindBegun
   Progress progress = Progress::kNotBegun;
-  /// The site has changed: other questions would be asked now, so no answer is taken any more.
+  /// The site has changed: other questions would be asked now, or the same would lead elsewhere. No
+  /// answer is taken any more.
   bool stale = false;
   FindPlace place = FindPlace::kBench;
   std::string from;

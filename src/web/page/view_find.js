@@ -16,7 +16,7 @@ import {answerList, kColours, inSentences, saidOf, wordOf} from "./find_parts.js
 import {finding, repairNote} from "./find_finding.js";
 
 const kBy = {same: ["yes", "no", "unsure"], hold: ["held", "dark", "unsure"]};
-const kKinds = {yes: "yes", no: "no", held: "yes", dark: "nothing", none: "nothing", all: "yes", unsure: "unsure"};
+const kKinds = {yes: "yes", no: "no", dark: "nothing", none: "nothing", unsure: "unsure"};
 let active = null;  // on the screen now: when the site is read again, the search goes on where it was
 
 export async function show(context, name, from) {
@@ -197,10 +197,12 @@ class Find extends Flow {
     this.answers = el("div", {role: "group", aria: {labelledby: "find-asked", busy: saving ? "true" : null}});
     const draws = this.drawPicture(question, saving);
     this.drawAgain();
+    // The colours stay in sight while the pictures change; the drawing only points out the pixel.
+    const colours = question.ask === "colours";
+    const ask = el("div", {class: `flow-ask${colours || question.ask === "other" ? " is-below" : ""}`}, this.strip.element, this.answers);
     return [...top,
       before ? el("p", {class: "flow-said"}, `You said: ${saidOf(before.answer)}. Another answer takes its place, and the questions after it come anew.`) : null,
-      el("div", {class: `flow-body${draws ? "" : " find-plain"}`}, draws, this.words,
-        el("div", {class: `flow-ask${question.ask === "colours" || question.ask === "other" ? " is-below" : ""}`}, this.strip.element, this.answers)),
+      el("div", {class: `flow-body${draws ? "" : " find-plain"}`}, colours ? [this.words, ask, draws] : [draws, this.words, ask]),
       this.data.answers.length ? el("details", {class: "flow-more flow-all"}, el("summary", null, "What was said so far"), answerList(this.data)) : null];
   }
 
@@ -269,7 +271,7 @@ class Find extends Flow {
     if (ask === "where") return this.drawMarks(saving, "many", [one("none"), one("unsure")]);
     if (ask === "last-lit") return this.drawMarks(saving, "one", [one("all"), one("none"), one("unsure")]);
     if (ask === "colours") return this.drawColours(question, saving, one("unsure"));
-    if (kBy[ask]) return {words: null, answers: el("div", {class: "flow-answers find-answers-3"}, kBy[ask].map(one))};
+    if (kBy[ask]) return {words: null, answers: el("div", {class: `flow-answers find-answers-3${ask === "hold" ? " find-pad-answers" : ""}`}, kBy[ask].map(one))};
     return {words: el("div", {class: "flow-row"}, button("Show again", () => this.lamp.light(), "small", {disabled: saving})),
       answers: el("div", {class: "flow-props"}, question.choices.map((word) => el("button", {
         type: "button", class: "flow-prop", disabled: saving, onclick: () => this.answer(word)},

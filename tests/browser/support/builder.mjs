@@ -46,7 +46,12 @@ export class Builder {
     const {pixels} = this.drawing;
     if (question.ask === "colours") return [await this.colourIn(find, question, null)];
     if (question.ask === "hold") return "dark";
-    if (question.ask === "other") return "none";
+    if (question.ask === "other") {
+      await this.sees(find, question.number, null);
+      const {props} = await this.daemon.get("/api/light");
+      const lit = props.find((one) => one.prop !== this.prop && /[1-9a-f]/.test(one.shown));
+      return lit ? lit.prop : "none";
+    }
     const all = [];
     for (let picture = 1; picture <= question.pictures; ++picture) {
       if (question.pictures > 1) await this.beat(picture);

@@ -2,103 +2,10 @@
 
 #include <gtest/gtest.h>
 
-#include "support/builder.hpp"
-#include "support/check_site.hpp"
+#include "support/searched.hpp"
 
 namespace panewalk::check {
 namespace {
-
-using test::Pages;
-
-/// Small, so that its questions are soon chosen.
-std::shared_ptr<engine::Plan> boathouse(int pixels = 12) {
-  return test::plan_of({test::hung_line("gable-line", pixels, 0, 1, 1, std::nullopt),
-                        test::hung_line("eaves-line", 5, 1, 3, 2, std::nullopt)});
-}
-
-practice::Subject subject_of(const engine::Plan& plan, std::size_t prop = 0) {
-  const engine::PlannedProp& of = *plan.props[prop];
-  return {.frame = &of.frame,
-          .map = &of.map,
-          .patch = &plan.patch.props[prop],
-          .format = of.format,
-          .placement = of.placement,
-          .fed_once = false,
-          .prop = prop,
-          .prop_names = plan.prop_names()};
-}
-
-/// A logbook and what follows from it for one prop.
-class Searched {
- public:
-  explicit Searched(std::shared_ptr<engine::Plan> plan = boathouse(), std::size_t prop = 0)
-      : plan_{std::move(plan)},
-        of_{.site = "boathouse", .subject = subject_of(*plan_, prop), .bright = true} {}
-
-  /// Worked out from what is written down alone.
-  [[nodiscard]] FindState state() const { return find_state(of_, pages.entries()); }
-  [[nodiscard]] const practice::Subject& subject() const { return of_.subject; }
-  [[nodiscard]] const FindSubject& of() const { return of_; }
-  EntryNumber begin(FindPlace place = FindPlace::kBench) {
-    return pages.add(begin_find(of_.subject.prop_names[of_.subject.prop], place, ""));
-  }
-  /// Writes down what follows from an answer to a question; gives the state after it.
-  FindState answer(const FindState& now, const find::Said& said) {
-    auto answer = answer_find(now, *now.find, static_cast<int>(now.answers.size()) + 1, said);
-    if (!answer) {
-      ADD_FAILURE() << test::lines(answer.error().problems);
-      return now;
-    }
-    FindAnswer taken = std::move(answer).value();
-    for (const Event& event : taken.events) pages.add(event);
-    return find_state(of_, pages.entries(), std::move(taken.after));
-  }
-  FindState search_to_the_end(const std::string& fault) {
-    const test::Builder builder{of_.subject, fault};
-    begin();
-    FindState now = state();
-    for (int i = 0; i < 20 && now.progress == Progress::kOpen; ++i) {
-      now = answer(now, builder.answer(now.finder->question()));
-    }
-    return now;
-  }
-
-  Pages pages;
-
- private:
-  std::shared_ptr<engine::Plan> plan_;
-  FindSubject of_;
-};
-
-std::string text_of(const Event& event) {
-  if (const auto* const answered = std::get_if<FindAnswered>(&event)) {
-    return "answer " + std::to_string(answered->find) + ' ' + answered->prop + ' ' +
-           std::to_string(answered->question) + ". " + answered->asked + " -> " + answered->answer +
-           '\n';
-  }
-  if (const auto* const found = std::get_if<FindConcluded>(&event)) {
-    return "found " + std::to_string(found->find) + ' ' + found->prop + ' ' + found->fault + '|' +
-           found->second + " at " + found->station + ' ' + std::to_string(found->index) + ", " +
-           std::to_string(found->certainty) + " per mille after " +
-           std::to_string(found->questions) + ", also " + found->also_possible + '\n';
-  }
-  if (const auto* const repaired = std::get_if<FindRepaired>(&event)) {
-    return "repair " + std::to_string(repaired->find) + ' ' + repaired->prop + ' ' +
-           to_text(repaired->repair) + '|' + repaired->fault + '|' + repaired->note + '\n';
-  }
-  if (const auto* const begun = std::get_if<FindBegun>(&event)) {
-    return "begun " + begun->prop + ' ' + to_text(begun->place) + '|' + begun->from + '\n';
-  }
-  return "another event\n";
-}
-
-template <class T>
-std::string refusal_of(const base::Result<T, Refusal>& result) {
-  if (result) return "taken\n";
-  return (result.error().stale ? "stale " : "refused ") + test::lines(result.error().problems);
-}
-
-const find::Said kUnsure{.words = {"unsure"}};
 
 TEST(FindState, SaysThatNobodyBegan) {
   const FindState state = Searched{}.state();
@@ -236,6 +143,22 @@ TEST(FindState, WhatWasFoundBeforeTheSiteChangedIsStillDone) {
   EXPECT_EQ(text_of(events.value().front()), "repair 1 gable-line mended||\n");
 }
 
+// The same questions and answers would lead to the other order now.
+TEST(FindState, AFindingThatTheChangedSiteWouldNotLeadToIsNotReadAnotherWay) {
+  const auto with_order = [](const std::string& order) {
+    return test::plan_of({test::e131_controller("bench")},
+                         {{.name = "gable-line", .pixels = 12, .order = order}});
+  };
+  Searched before{with_order("GRB")};
+  EXPECT_EQ(before.search_to_the_end("colour-order=RGB").concluded->fault, "colour-order=RGB");
+  Searched now{with_order("RGB")};
+  now.pages = before.pages;
+  const FindState state = now.state();
+  EXPECT_TRUE(state.stale);
+  EXPECT_EQ(state.progress, Progress::kDone);
+  EXPECT_EQ(state.concluded->fault, "colour-order=RGB");
+}
+
 TEST(FindState, OnlyWhatWasMendedBeforeItBeganIsKnownToASearch) {
   Searched searched;
   const auto found = [&searched](EntryNumber find, const std::string& fault, Repair repair) {
@@ -333,69 +256,6 @@ TEST(FindRepairs, WriteTheFindingTooWhereTheMachineStoppedBeforeIt) {
   ASSERT_EQ(events.value().size(), 2U);
   EXPECT_EQ(std::get<FindConcluded>(events.value()[0]), *done.concluded);
   EXPECT_EQ(text_of(events.value()[1]), "repair 1 gable-line mended||new splice\n");
-}
-
-TEST(FindBegin, SaysWhereItIsAndWhereItCameFrom) {
-  EXPECT_EQ(text_of(begin_find("gable-line", FindPlace::kYard, "walk")),
-            "begun gable-line yard|walk\n");
-}
-
-TEST(FindSaid, IsWrittenAndReadAsJson) {
-  const auto both_ways = [](const find::Said& said) {
-    const std::string text = as_json(said);
-    return text + (said_from_json(text) == said ? "" : " is read as something else");
-  };
-  EXPECT_EQ(both_ways({.words = {"yes"}}), R"("yes")");
-  EXPECT_EQ(both_ways({.words = {"A1", "A1-B1/3"}, .is_list = true}), R"(["A1", "A1-B1/3"])");
-  EXPECT_EQ(both_ways({.words = {}, .is_list = true}), "[]");
-  EXPECT_EQ(both_ways({.words = {"a \"b\" \\ c"}}), R"("a \"b\" \\ c")");
-  for (const char* const other : {"", "3", "{}", "[3]", "[[\"A1\"]]", "\"A1", "null"}) {
-    EXPECT_FALSE(said_from_json(other)) << other;
-  }
-}
-
-TEST(FindBright, IsWhatTheCapAndTheSupplyLeaveAboveHalf) {
-  const auto bright = [](double cap, const std::string& order, double amps) {
-    auto controller = test::e131_controller("bench");
-    if (amps > 0) controller.supply = patch::Supply{base::Volts::of(12), base::Amps::of(amps)};
-    const auto plan = test::plan_of(
-        {controller},
-        {{.name = "gable-line", .pixels = 50, .cap = light::Level::of(cap), .order = order}});
-    return may_be_bright(plan, 0);
-  };
-  EXPECT_TRUE(bright(1, "RGB", 0));
-  EXPECT_TRUE(bright(1, "RGBW", 0));
-  EXPECT_FALSE(bright(0.49, "RGB", 0));
-  EXPECT_TRUE(bright(0.51, "RGB", 0));
-  EXPECT_FALSE(bright(0.49, "RGBW", 0));
-  EXPECT_FALSE(bright(1, "RGB", 1.0));  // full white takes 3 A
-  EXPECT_TRUE(bright(1, "RGB", 2.0));
-}
-
-TEST(FindPixels, AreThoseToLookAt) {
-  const auto plan = test::plan_of({test::hung_window("slip-window", 1, 1)});
-  const practice::Subject subject = subject_of(*plan);
-  const auto pixels = [&subject](const std::string& fault) {
-    const auto read = practice::read_fault(subject, fault);
-    if (!read) return to_line(read.error());
-    std::string text;
-    for (const int pixel : pixels_of(subject, read.value())) {
-      text += (text.empty() ? "" : " ") + std::to_string(pixel);
-    }
-    return text;
-  };
-  EXPECT_EQ(pixels("data-open=17"), "17 18");
-  EXPECT_EQ(pixels("pixel-extra=17"), "17 18");
-  EXPECT_EQ(pixels("pixel-dark=17"), "17");
-  EXPECT_EQ(pixels("pixel-stuck=63:red"), "63");
-  EXPECT_EQ(pixels("sag=40"), "40");
-  EXPECT_EQ(pixels("count-short=50"), "50 51");
-  EXPECT_EQ(pixels("run-reversed=2"), "45 46 47 48 49 50 51 52 53 54 55");
-  EXPECT_EQ(pixels("runs-swapped=3:4"), "56 57 58 59 60 61 62 63");
-  EXPECT_EQ(pixels("joint-late=A3"), "1");
-  EXPECT_EQ(pixels("no-response"), "");
-  EXPECT_EQ(pixels("mirrored"), "");
-  EXPECT_EQ(pixels("none"), "");
 }
 
 }  // namespace

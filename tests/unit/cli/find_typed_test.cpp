@@ -47,7 +47,7 @@ TEST_F(FindTyped, AWordIsAsLongAsItNeedsToBe) {
 }
 
 TEST_F(FindTyped, StationsComeInCapitalsOrNot) {
-  EXPECT_EQ(typed(Ask::kWhere, "c3, a1-b1/3"), "list: A1-B1/3 C3");
+  EXPECT_EQ(typed(Ask::kWhere, "c3, a1-b1/3"), "list: C3 A1-B1/3");
   EXPECT_EQ(typed(Ask::kWhere, "B1-A1/1"), "list: A1-B1/4");
   EXPECT_EQ(typed(Ask::kWhere, "none"), "list:");
   EXPECT_EQ(typed(Ask::kWhere, "n"), "list:");
@@ -57,8 +57,7 @@ TEST_F(FindTyped, StationsComeInCapitalsOrNot) {
 
 TEST_F(FindTyped, AnAmbiguousWordIsAskedAgain) {
   // The ring has a joint A; "a" is also the beginning of "all".
-  EXPECT_EQ(typed(Ask::kLastLit, "a", 1, kRing),
-            "no station is named \"a\"; names are as on the drawing, such as \"A\" or \"A-A/1\"");
+  EXPECT_EQ(typed(Ask::kLastLit, "a", 1, kRing), "no station is named \"a\"; did you mean \"A\"?");
   EXPECT_EQ(typed(Ask::kLastLit, "A", 1, kRing), "A");
   EXPECT_EQ(typed(Ask::kLastLit, "all", 1, kRing), "all");
 }

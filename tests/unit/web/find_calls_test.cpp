@@ -253,7 +253,7 @@ TEST(FindCalls, ShowLightsOnePictureOfSeveral) {
   EXPECT_EQ(body.at("picture"), 2);
   EXPECT_EQ(body.at("pictures"), now.at("question").at("pictures"));
   EXPECT_EQ(refusal_of(searched.post("show", {{"find", 1}, {"question", number}, {"picture", 9}})),
-            "");
+            "400\n/picture: there is no picture 9; 1 to 2\n");
 }
 
 TEST(FindCalls, WhatBecameOfAFindingIsRecorded) {
@@ -272,32 +272,52 @@ TEST(FindCalls, WhatBecameOfAFindingIsRecorded) {
 
 TEST(FindCalls, EveryFaultOfABodyIsTold) {
   Searched searched;
-  EXPECT_EQ(refusal_of(searched.post("begin", {{"place", "roof"}, {"form", "walk"}})), "");
+  EXPECT_EQ(refusal_of(searched.post("begin", {{"place", "roof"}, {"form", "walk"}})),
+            "400\n/form: unknown name; did you mean \"from\"?\n/place: \"roof\" is not known; "
+            "allowed: \"bench\" or \"yard\"\n");
   EXPECT_EQ(refusal_of(searched.post("answer", {{"find", 0}, {"answer", 3}, {"again", "yes"}})),
-            "");
+            "400\n/question: missing; the number of the question\n/again: found the text \"yes\"; "
+            "true or false is needed\n/answer: found the number 3; a word or a list of words is "
+            "needed\n/find: 0 is out of range; from 1 to 2147483647\n");
   EXPECT_EQ(
       refusal_of(searched.post("answer", {{"find", 1}, {"question", 1}, {"answer", {"A", 2}}})),
-      "");
-  EXPECT_EQ(refusal_of(searched.post("show", {{"picture", 0}})), "");
-  EXPECT_EQ(refusal_of(searched.post("repaired", {{"find", 1}, {"repair", "soldered"}})), "");
-  EXPECT_EQ(refusal_of(searched.post("accept", json::object())), "");
+      "400\n/answer/1: found the number 2; a text in double quotes is needed\n");
+  EXPECT_EQ(refusal_of(searched.post("show", {{"picture", 0}})),
+            "400\n/find: missing; the number of the search\n/question: missing; the number of the "
+            "question\n/picture: 0 is out of range; from 1 to 2147483647\n");
+  EXPECT_EQ(refusal_of(searched.post("repaired", {{"find", 1}, {"repair", "soldered"}})),
+            "400\n/repair: \"soldered\" is not known; allowed: \"mended\", \"not mended\" or \"was "
+            "another fault\"\n");
+  EXPECT_EQ(refusal_of(searched.post("accept", json::object())),
+            "400\n/find: missing; the number of the search\n");
 }
 
 TEST(FindCalls, AnotherSearchOrQuestionIsAConflict) {
   Searched searched;
-  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 1}, {"question", 1}})), "");
+  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 1}, {"question", 1}})),
+            "409\n/find: no search of oar-rack was begun; begin one\n");
   searched.kept("begin", {{"place", "bench"}});
-  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 7}, {"question", 1}})), "");
-  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 1}, {"question", 2}})), "");
+  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 7}, {"question", 1}})),
+            "409\n/find: search 7 of oar-rack is not the newest one; the newest is 1; somebody "
+            "began again; read the search anew\n");
+  EXPECT_EQ(refusal_of(searched.post("show", {{"find", 1}, {"question", 2}})),
+            "409\n/question: question 2 is not asked; read the search anew\n");
   EXPECT_EQ(refusal_of(searched.post("answer", {{"find", 7}, {"question", 1}, {"answer", "yes"}})),
-            "");
+            "409\n/find: search 7 of oar-rack is not the newest one; the newest is 1; somebody "
+            "began again; read the search anew\n");
   EXPECT_EQ(refusal_of(searched.post("answer", {{"find", 1}, {"question", 2}, {"answer", "yes"}})),
-            "");
+            "409\n/question: question 2 is not open; question 1 is; read the search anew\n");
   EXPECT_EQ(refusal_of(searched.post("answer", {{"find", 1}, {"question", 1}, {"answer", "boat"}})),
-            "");
-  EXPECT_EQ(refusal_of(searched.post("repaired", {{"find", 1}, {"repair", "mended"}})), "");
-  EXPECT_EQ(refusal_of(searched.post("accept", {{"find", 7}})), "");
-  EXPECT_EQ(refusal_of(searched.post("accept", {{"find", 1}})), "");
+            "400\n/answer: no station is named \"boat\"; names are as on the drawing, such as "
+            "\"A\" or \"A-B/1\"\n");
+  EXPECT_EQ(refusal_of(searched.post("repaired", {{"find", 1}, {"repair", "mended"}})),
+            "409\n/find: search 1 of oar-rack has found nothing yet; answer its questions first\n");
+  EXPECT_EQ(refusal_of(searched.post("accept", {{"find", 7}})),
+            "409\n/find: search 7 of oar-rack is not the newest one; the newest is 1; somebody "
+            "began again; read the search anew\n");
+  EXPECT_EQ(
+      refusal_of(searched.post("accept", {{"find", 1}})),
+      "409\n/find: search 1 of oar-rack offers no correction of a file; read the search anew\n");
 }
 
 TEST(FindCalls, NothingIsTakenWithoutALogbookAndItSaysWhy) {
