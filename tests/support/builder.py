@@ -232,4 +232,9 @@ class Find:
     def __exit__(self, *_):
         if self.process.poll() is None:
             self.process.kill()
-            self.process.communicate()
+            self.process.wait()
+        for pipe in (self.process.stdin, self.process.stdout, self.process.stderr):
+            try:
+                pipe.close()
+            except BrokenPipeError:
+                pass  # an answer that nobody took

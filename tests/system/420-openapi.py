@@ -1,6 +1,7 @@
 """The API's OpenAPI document, held against what the daemon answers, with ajv as the judge."""
 import json
 import os
+import re
 import sqlite3
 import subprocess
 import unittest
@@ -50,6 +51,8 @@ class Document(unittest.TestCase):
             self.call("POST", "/api/step", {"go": "round"})
             self.bench()
             self.walk()
+            self.search()
+            self.search_for_a_colour_order()
             self.find()
             wait_for(self.logbook_has_every_kind, "what another program wrote")
             self.call("POST", "/api/dark")
@@ -88,6 +91,57 @@ class Document(unittest.TestCase):
         kinds = {entry["kind"] for entry in self.call("GET", "/api/logbook")["entries"]}
         return kinds == {"bench begun", "bench answer", "walk begun", "walk answer", "find begun",
                          "find answer", "finding", "repair"}
+
+    def search(self):
+        """Of a prop that nothing lights."""
+        dark = {"same": "no", "where": [], "other": "none", "last-lit": "none", "hold": "dark"}
+        self.call("GET", "/api/find/{prop}", prop_name="gable-line")
+        self.call("POST", "/api/find/{prop}/begin", {"place": "roof"}, "gable-line")
+        state = self.call("POST", "/api/find/{prop}/begin",
+                          {"place": "yard", "from": "walk"}, "gable-line")
+        find = state["find"]
+        self.call("POST", "/api/find/{prop}/show", {"find": find, "question": 1}, "gable-line")
+        self.call("POST", "/api/find/{prop}/show", {"find": find, "question": 1, "picture": 0},
+                  "gable-line")
+        while state["progress"] == "open":
+            asked = state["question"]
+            answer = dark.get(asked["ask"], ["dark"] * asked["pictures"])
+            state = self.call("POST", "/api/find/{prop}/answer",
+                              {"find": find, "question": asked["number"], "answer": answer},
+                              "gable-line")
+        self.assertEqual(state["finding"]["fault"], "no-response")
+        self.call("POST", "/api/find/{prop}/answer", {"find": find + 999, "question": 1,
+                                                      "answer": "no"}, "gable-line")
+        self.call("POST", "/api/find/{prop}/repaired", {"find": find, "repair": "mended",
+                                                        "note": "the fuse"}, "gable-line")
+        self.call("GET", "/api/find/{prop}", prop_name="gable-line")
+
+    def search_for_a_colour_order(self):
+        """Red and green of a whole prop are exchanged: its file can say so."""
+        pixels = self.call("GET", "/api/props/{prop}/map", prop_name="gable-line")["pixels"]
+        station = {pixel["index"]: pixel["station"] for pixel in pixels}
+
+        def answer(asked):
+            if asked["ask"] == "where":
+                lit = [int(number) for number in re.findall(r"\d+", asked["shown"])]
+                if " to " in asked["shown"]:
+                    lit = range(lit[0], lit[-1] + 1)
+                return [station[index] for index in lit]
+            if asked["ask"] == "colours" and asked["shown"] == "all pixels in red, green and blue":
+                return ["green", "red", "blue"]
+            if asked["ask"] == "same" and "row of colours" not in asked["shown"]:
+                return "no" if "red" in asked["shown"] or "green" in asked["shown"] else "yes"
+            return {"last-lit": "all", "other": "none"}.get(asked["ask"], "unsure")
+
+        state = self.call("POST", "/api/find/{prop}/begin", {"place": "bench"}, "gable-line")
+        while state["progress"] == "open":
+            asked = state["question"]
+            state = self.call("POST", "/api/find/{prop}/answer",
+                              {"find": state["find"], "question": asked["number"],
+                               "answer": answer(asked)}, "gable-line")
+        self.assertEqual((state["finding"]["fault"], state["finding"]["value"]),
+                         ("colour-order", "GRB"))
+        self.call("POST", "/api/find/{prop}/accept", {"find": state["find"]}, "gable-line")
 
     def find(self):
         """What another program wrote into the logbook, with and without what may be missing."""
