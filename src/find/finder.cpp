@@ -262,8 +262,8 @@ void Finder::choose() {
              asked.question.shown == candidate.shown;
     });
     // Who could not tell is asked something else.
-    const bool too_hard = !asked_.empty() && asked_.back().said.unsure &&
-                          asked_.back().question.ask == candidate.ask;
+    const bool too_hard =
+        !asked_.empty() && asked_.back().said.unsure && asked_.back().question.ask == candidate.ask;
     if (known || too_hard) continue;
     // Once it is settled what no light tells apart, only old light that is held can.
     if (sure && candidate.ask != Ask::kHold) continue;

@@ -30,15 +30,15 @@ Chips reversed(Chips chips, Block run) {
   return chips;
 }
 
-Chips swapped(const Chips& chips, Block one, Block other) {
+Chips swapped(Chips chips, Block one, Block other) {
   if (other.first < one.first) std::swap(one, other);
-  const auto at = [&chips](std::size_t i) { return chips.begin() + static_cast<Steps>(i); };
-  Chips all(chips.begin(), at(one.first));
-  all.insert(all.end(), at(other.first), at(other.end));
-  all.insert(all.end(), at(one.end), at(other.first));
-  all.insert(all.end(), at(one.first), at(one.end));
-  all.insert(all.end(), at(other.end), chips.end());
-  return all;
+  const auto begin = chips.begin();
+  const auto at = [begin](std::size_t i) { return begin + static_cast<Steps>(i); };
+  // The later one to the front; then what lay between comes before the earlier one.
+  std::rotate(at(one.first), at(other.first), at(other.end));
+  const std::size_t after = one.first + (other.end - other.first);
+  std::rotate(at(after), at(after + (one.end - one.first)), at(other.end));
+  return chips;
 }
 
 Chips joint_late(const Subject& subject, Chips chips, StationIndex joint) {
@@ -78,7 +78,8 @@ Chips wired_with(const Subject& subject, Chips chips, const Fault& fault) {
   switch (fault.kind) {
     case FaultKind::kRunReversed: return reversed(std::move(chips), block_of(subject, fault.value));
     case FaultKind::kRunsSwapped:
-      return swapped(chips, block_of(subject, fault.value), block_of(subject, fault.second));
+      return swapped(std::move(chips), block_of(subject, fault.value),
+                     block_of(subject, fault.second));
     case FaultKind::kPixelSkipped:
       chips.erase(chips.begin() + static_cast<Steps>(chip_of(subject, fault.value)));
       return chips;

@@ -142,8 +142,8 @@ class MapBuilder {
       const prop::Station& station = frame_[visit.station];
       if (!station.carries_pixel) continue;
       if (!visit.take || (taken_[visit.station.value()] && station.joint)) {
-        map_.passes_.push_back({.joint = visit.station,
-                                .after = static_cast<std::uint32_t>(map_.station_of_.size())});
+        map_.passes_.push_back(
+            {.joint = visit.station, .after = static_cast<std::uint32_t>(map_.station_of_.size())});
         continue;
       }
       if (taken_[visit.station.value()]) {

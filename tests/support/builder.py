@@ -205,19 +205,25 @@ class Find:
         self.process.stdin.write(line + "\n")
         self.process.stdin.flush()
 
-    def search(self, builder):
-        """(the finding, the questions) of a search with such a builder."""
+    def questions(self, builder):
+        """(the finding, the questions) with such a builder."""
         questions = []
         while True:
             said = self.hear()
             if said is None:
                 raise AssertionError(f"no finding: {self.end()}")
             if "finding" in said:
-                status, out, err = self.end()
-                assert (status, out, err) == (0, "", ""), (status, out, err)
                 return said, questions
             questions.append(said)
             self.say(builder.answer(said))
+
+    def search(self, builder):
+        """The same, to the program's end."""
+        found = self.questions(builder)
+        end = self.end()
+        if end != (0, "", ""):
+            raise AssertionError(f"it did not end well: {end}")
+        return found
 
     def end(self, number=None):
         """(status, rest of the output, errors)"""

@@ -230,7 +230,13 @@ class Find extends Flow {
       this.size.hidden = true;
       // How near the pixels are to each other shows once the drawing has its place.
       const {picture} = this;
-      requestAnimationFrame(() => requestAnimationFrame(() => { this.size.hidden = !picture.tight && !picture.close; }));
+      requestAnimationFrame(() => requestAnimationFrame(() => {
+        this.size.hidden = !picture.tight && !picture.close;
+        if (!marks || !picture.tight) return;
+        // No thumb hits these: they are spread out at once.
+        this.size.choose("close");
+        picture.closeUp(true);
+      }));
       if (live.state) this.paint(live.state);
     }
     return el("div", {class: "flow-picture"},

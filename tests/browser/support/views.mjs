@@ -74,22 +74,22 @@ export const kViews = [
     await page.visit("#/punch");
     await page.says(".under", /2 of 5 as drawn/);
   }],
-  ["fault finder", (page) => page.visit("#/find/eaves-line")],
+  ["fault finder", (page) => page.visit("#/find/door-ring")],
   ["fault finder, stations to tap", async (page, daemon) => {
-    await daemon.post("/api/find/eaves-line/begin", {place: "yard", from: "walk"});
+    await daemon.post("/api/find/door-ring/begin", {place: "yard", from: "walk"});
     await page.visit("#/");
-    await page.visit("#/find/eaves-line");
+    await page.visit("#/find/door-ring");
     await page.tap(page.page.getByRole("button", {name: /^Go on with question 1/}));
     await finderAsks(page, daemon, "where");
-    for (const index of [3, 7]) await page.tapPixel(index);
+    for (const index of [3, 17]) await page.tapPixel(index);
     await page.says(".find-hint", "2 marked; a tap unmarks:");
   }],
   ["fault finder, how far", (page, daemon) => finderAsks(page, daemon, "last-lit")],
   ["fault finder, colours", (page, daemon) => finderAsks(page, daemon, "colours")],
   ["fault finder, as drawn", (page, daemon) => finderAsks(page, daemon, "same")],
   ["fault finder, the finding", async (page, daemon) => {
-    await daemon.post("/api/find/eaves-line/begin", {place: "yard", from: "walk"});
-    await finderAsks(page, daemon, null, ["A"]);
+    await daemon.post("/api/find/door-ring/begin", {place: "yard", from: "walk"});
+    await finderAsks(page, daemon, null, "none");
     await page.says("main h1", /wrong$/);
   }],
   ["fault finder, a repair", async (page) => {
@@ -102,7 +102,7 @@ export const kViews = [
 
 /** Answers the fault finder's questions, by another device, until it asks for `kind` or has found something. */
 async function finderAsks(page, daemon, kind, where = "unsure") {
-  const path = "/api/find/eaves-line";
+  const path = "/api/find/door-ring";
   let now = await daemon.get(path);
   while (now.question && now.question.ask !== kind) {
     const answer = now.question.ask === "where" ? where : "unsure";

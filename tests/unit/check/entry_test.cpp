@@ -61,7 +61,7 @@ TEST(EntryBounds, WantLinesOfAtMost4000Bytes) {
   EXPECT_TRUE(fits(kAnswered, [](auto& event) { event.asked = std::string(4000, 'a'); }));
   EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.asked = std::string(4001, 'a'); }));
   EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.asked = ""; }));
-  EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.asked = "same:\nin red"; }));
+  EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.asked = "same:\n in red"; }));
   EXPECT_TRUE(fits(kAnswered, [](auto& event) { event.answer = std::string(4000, '1'); }));
   EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.answer = std::string(4001, '1'); }));
   EXPECT_FALSE(fits(kAnswered, [](auto& event) { event.answer = ""; }));

@@ -9,8 +9,8 @@ namespace {
 
 using test::LineSubject;
 
-/// R, G, B, W, Y, C, M or a dot for each station along the line, with these pixels lit in one colour of full
-/// level.
+/// R, G, B, W, Y, C, M or a dot for each station along the line, with these pixels lit in one
+/// colour of full level.
 std::string seen_when(const LineSubject& line, const std::string& fault, light::Colour colour,
                       const std::vector<int>& pixels = {}) {
   const Subject& subject = line.subject;
