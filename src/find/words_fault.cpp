@@ -46,7 +46,8 @@ std::string order_text(const Subject& subject, const light::ColourOrder& wired) 
   for (const light::Component component : kAll) {
     for (std::size_t i = 0; i < sent.size(); ++i) {
       if (sent[i] != component) continue;
-      text += text.empty() ? "Red shows as " : ", " + std::string{name_of(component)} + " as ";
+      const std::string sent_colour{name_of(component)};
+      text += (text.empty() ? std::string{"Red shows"} : ", " + sent_colour) + " as ";
       text += name_of(taken[i]);
     }
   }

@@ -152,7 +152,7 @@ class Find extends Flow {
     again.append(beginAgain);
     const where = el("div", {class: "flow-begin"},
       el("div", null, el("span", {class: "label"}, "Where is it?"),
-        choice("Where is it?", [["bench", "Bench, newly built"], ["yard", "Yard, it had worked"]], this.where, (value) => { this.where = value; })));
+        choice("Where is it?", [["bench", "Bench, new"], ["yard", "Yard, it worked"]], this.where, (value) => { this.where = value; })));
     return [
       heading("Fault finder", this.prop, {href: place("prop", this.prop), text: "Bench"}),
       noticeBox(this.notice),
