@@ -166,6 +166,17 @@ class Document(unittest.TestCase):
                   (3, 'boathouse', 'repair', 1, 'slip-window', 'was another fault', 'nulls=1', '');
                 """)
         connection.close()
+        self.call("GET", "/api/find/{prop}")
+        self.call("GET", "/api/find/{prop}", prop_name="boat")
+        now = self.call("POST", "/api/find/{prop}/begin", {"place": "bench"})
+        find = now["find"]
+        for call in ("repaired", "accept"):  # nothing is found yet
+            self.call("POST", "/api/find/{prop}/" + call,
+                      {"find": find, "repair": "mended"} if call == "repaired" else {"find": find})
+        self.call("POST", "/api/find/{prop}/answer",
+                  {"find": find, "question": 1, "answer": "unsure"})
+        self.call("POST", "/api/find/{prop}/answer",
+                  {"find": find, "question": 1, "answer": "unsure", "again": True})
 
     def judge(self, document):
         for name, value in (("document.json", document), ("answers.json", self.answers)):
