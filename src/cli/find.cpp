@@ -130,30 +130,30 @@ Exit talk(const site::Site& site, std::size_t prop, const FindAsked& asked, io::
 
 }  // namespace
 
-Exit find(const FindAsked& asked, Console& given) {
+Exit find(const FindAsked& asked, Console& console) {
   io::Signals signals;
   using Waits = io::PatientOutput::Waits;
   io::PatientOutput output{signals, asked.as_json ? Waits::kUntilSignal : Waits::kALittle};
   std::ostream out{&output};
-  Console console{.out = out,
-                  .err = given.err,
-                  .out_is_terminal = given.out_is_terminal,
-                  .in_is_terminal = given.in_is_terminal,
-                  .has_terminal = given.has_terminal,
-                  .colour = given.colour,
-                  .columns = given.columns,
-                  .rows = given.rows};
-  const auto site = load_site(asked.site, console);
+  Console patient{.out = out,
+                  .err = console.err,
+                  .out_is_terminal = console.out_is_terminal,
+                  .in_is_terminal = console.in_is_terminal,
+                  .has_terminal = console.has_terminal,
+                  .colour = console.colour,
+                  .columns = console.columns,
+                  .rows = console.rows};
+  const auto site = load_site(asked.site, patient);
   if (!site) return kFaultyInput;
-  const auto prop = find_prop(*site->plan, asked.prop, console);
+  const auto prop = find_prop(*site->plan, asked.prop, patient);
   if (!prop) return kUsage;
-  auto faults = read_faults(site->plan, asked.faults, console);
+  auto faults = read_faults(site->plan, asked.faults, patient);
   if (!faults) return kUsage;
   auto running = start_session(
-      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, console,
+      site->plan, asked.practice ? io::Session::To::kPractice : io::Session::To::kNetwork, patient,
       std::move(*faults));
   if (!running) return kFailed;
-  return talk(*site, *prop, asked, *running->session, signals, console);
+  return talk(*site, *prop, asked, *running->session, signals, patient);
 }
 
 }  // namespace panewalk::cli

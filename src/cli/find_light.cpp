@@ -14,9 +14,9 @@ using base::Duration;
 using base::Instant;
 
 constexpr Duration kPoll = std::chrono::milliseconds{10};
-/// For what is sent to arrive and for the yard to show it: loopback takes less than a millisecond,
-/// a busy machine more.
-constexpr Duration kStill = std::chrono::milliseconds{150};
+/// For what is sent to arrive and for the yard to show it: loopback takes less than a millisecond.
+/// Looks and not time are counted, since a busy machine may not let the yard's thread run for long.
+constexpr int kStillLooks = 15;
 /// A picture fades in within 0.3 s, and the flash limiter may hold it for 0.64 s.
 constexpr Duration kLongestWait = std::chrono::seconds{5};
 
@@ -102,12 +102,10 @@ bool FindLight::is_sent(std::size_t picture) {
 
 bool FindLight::settle(std::size_t picture) {
   const Instant start = io::now();
-  Instant since = start;
   std::vector<light::Colour> before;
-  while (io::now() - start < kLongestWait) {
+  for (int still = 0; still < kStillLooks && io::now() - start < kLongestWait;) {
     auto now_shown = shown();
-    if (!is_sent(picture) || now_shown != before) since = io::now();
-    if (io::now() - since >= kStill) return true;
+    still = is_sent(picture) && now_shown == before ? still + 1 : 0;
     before = std::move(now_shown);
     if (!listening_.pause(kPoll)) return false;
   }

@@ -4,6 +4,7 @@
 import {execFileSync} from "node:child_process";
 import {mkdirSync, statSync} from "node:fs";
 import {join} from "node:path";
+import {Builder} from "./support/builder.mjs";
 import {Daemon, kSource} from "./support/daemon.mjs";
 import {device, kPhone, kWide, launch} from "./support/browser.mjs";
 
@@ -14,8 +15,8 @@ mkdirSync(folder, {recursive: true});
 const daemon = await Daemon.start();
 const browser = await launch();
 
-async function opened(kind, look, hash) {
-  const page = await device(browser, daemon, kind, {colorScheme: look === "night" ? "dark" : "light", reducedMotion: "reduce"});
+async function opened(kind, look, hash, of = daemon) {
+  const page = await device(browser, of, kind, {colorScheme: look === "night" ? "dark" : "light", reducedMotion: "reduce"});
   await page.open(hash);
   return page;
 }
@@ -87,6 +88,35 @@ await daemon.post("/api/walk/answer", {walk, prop: "eaves-line", seen: "nothing"
 page = await opened(kWide, "day", "#/punch");
 await take(page, "punch-wide-day");
 await page.close();
+
+// A search for a broken wire: a question with its answer marked, and what was found.
+const broken = await Daemon.start(undefined, "state-broken", ["slip-window:data-open=17"]);
+const path = "/api/find/slip-window";
+const builder = await Builder.of(broken, "slip-window");
+let search = await broken.post(`${path}/begin`, {place: "bench"});
+page = await opened(kPhone, "day", "#/find/slip-window", broken);
+await page.tap("Go on with question 1");
+await page.lights(/fault finder, question 1/);
+for (const station of await builder.answer(search.find, search.question)) await page.tapPixel(builder.index(station));
+await take(page, "find-phone-day");
+await page.close();
+
+while (search.question) {
+  const {find, question} = search;
+  const answer = [];
+  for (let picture = 1; question.ask === "colours" && picture <= question.pictures; ++picture) {
+    await broken.post(`${path}/show`, {find, question: question.number, picture});
+    answer.push(await builder.colourIn(find, question, picture));
+  }
+  if (question.ask !== "colours") await broken.post(`${path}/show`, {find, question: question.number});
+  search = await broken.post(`${path}/answer`, {find, question: question.number,
+    answer: question.ask === "colours" ? answer : await builder.answer(find, question)});
+}
+page = await opened(kWide, "day", "#/find/slip-window", broken);
+await page.tap("See what was found");
+await take(page, "finding-wide-day", "main h1");
+await page.close();
+await broken.kill();
 
 await browser.close();
 await daemon.kill();

@@ -23,9 +23,10 @@ export function finding(view) {
   return [
     heading(clean ? "Nothing is wrong" : "What is wrong", view.prop, {href: place("prop", view.prop), text: "Bench"}),
     noticeBox(view.notice),
-    clean && !stale ? el("p", {class: "flow-proud"}, mark("yes"), el("span", null, found.text)) : el("p", {class: "find-verdict"}, found.text),
-    found.how_sure ? el("p", {class: "find-sure"}, found.how_sure) : null,
-    el("div", {class: "find-board"},
+    el("div", {class: found.pixels.length ? "find-board" : null},
+      el("div", null,
+        clean && !stale ? el("p", {class: "flow-proud"}, mark("yes"), el("span", null, found.text)) : el("p", {class: "find-verdict"}, found.text),
+        found.how_sure ? el("p", {class: "find-sure"}, found.how_sure) : null),
       found.pixels.length ? picture(view, found) : null,
       el("div", {class: "find-do"},
         found.suspects.length ? [el("h2", {class: "flow-sub"}, "Where to look"), el("ul", {class: "find-list"}, found.suspects.map((text) => el("li", null, text)))] : null,

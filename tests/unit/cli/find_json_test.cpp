@@ -107,7 +107,7 @@ std::string refusal(const char* line) {
 TEST(FindAnswerLine, SaysWhatItShouldBe) {
   const std::string such = R"(; {"answer": "yes"} or {"answer": ["A1", "B2"]})";
   EXPECT_EQ(refusal(R"("yes")"), "this is no object with an answer" + such);
-  EXPECT_EQ(refusal(R"({"anwser": "yes"})"), "there is no \"answer\"" + such);
+  EXPECT_EQ(refusal(R"({"answers": "yes"})"), "there is no \"answer\"" + such);
   EXPECT_EQ(refusal(R"({"answer": 3})"), "the answer is neither a word nor a list of words" + such);
   EXPECT_EQ(refusal(R"({"answer": null})"),
             "the answer is neither a word nor a list of words" + such);
