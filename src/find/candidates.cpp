@@ -353,7 +353,10 @@ class Candidates {
           "all pixels in white, then dark");
     }
     if (of(FaultKind::kLeadsExchanged) > 0.002) {
-      add(Ask::kOther, {painter_.all(SeenColour::kWhite)}, "all pixels in white");
+      for (const SeenColour colour : {SeenColour::kWhite, SeenColour::kGreen}) {
+        add(Ask::kOther, {painter_.all(colour)},
+            "all pixels in " + std::string{practice::to_text(colour)});
+      }
     }
   }
 

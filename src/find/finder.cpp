@@ -60,7 +60,8 @@ bool is_dear(practice::FaultKind kind) {
   return needs_a_cut(kind) || kind == practice::FaultKind::kNoResponse ||
          kind == practice::FaultKind::kCountShort ||
          kind == practice::FaultKind::kUniverseMissing ||
-         kind == practice::FaultKind::kUniverseShifted;
+         kind == practice::FaultKind::kUniverseShifted ||
+         kind == practice::FaultKind::kLeadsExchanged;
 }
 
 /// How sure is sure enough: to say that nothing is wrong, to send somebody for the cutters, to have

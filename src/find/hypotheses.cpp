@@ -23,14 +23,10 @@ std::vector<Hypothesis> single_faults(const Subject& subject, const Experience& 
 
 namespace {
 
-/// Most builds have one fault or none, so a second one is rarer than chance would have it over all
-/// that can be wrong (estimate). Not so with a break: nobody sees the colours of a prop that has
-/// not yet lit to its end.
-double share_of_second(FaultKind kind) {
-  const bool hides = kind == FaultKind::kDataOpen || kind == FaultKind::kPowerOpen ||
-                     kind == FaultKind::kCountShort || kind == FaultKind::kUniverseMissing;
-  return hides ? 1 : 0.2;
-}
+/// A break or a wrong turn of the wire comes with a wrong colour order as often as chance has it:
+/// both are there from the first day, and who sees the one has not yet looked for the other. A
+/// single bad pixel is seen only once the colours are right (estimate).
+double share_of_second(FaultKind kind) { return kind == FaultKind::kPixelDark ? 0.2 : 1; }
 
 }  // namespace
 

@@ -141,19 +141,21 @@ void play(const Case& prop, const Options& options, Random& random, Figures& fig
   }
 }
 
-/// A wrong colour order and a break, both at random.
+/// A wrong colour order and one more fault, each kind that can come with it as often as the others.
 void play_pairs(const Case& prop, const Options& options, Random& random, Figures& figures) {
   const find::Finder begun{
       prop.subject, {.experience = {.place = options.place, .mended = {}}, .bright = prop.bright}};
   ByKind of_kind = faults_of(prop, options.place, figures);
-  const auto& orders = of_kind[FaultKind::kColourOrder];
-  const auto& breaks = of_kind[FaultKind::kDataOpen];
-  for (std::size_t i = 0; i < options.values * 6; ++i) {
-    const auto at = [&random](const auto& of) {
-      return of[static_cast<std::size_t>(
-          pick(random, 0, static_cast<std::int32_t>(of.size()) - 1))];
-    };
-    search(prop, begun, {at(breaks).first, at(orders).first}, 1, options, random, figures);
+  const auto any = [&random](const auto& of) {
+    return of[static_cast<std::size_t>(pick(random, 0, static_cast<std::int32_t>(of.size()) - 1))]
+        .first;
+  };
+  const auto orders = of_kind[FaultKind::kColourOrder];
+  for (const auto& [kind, all] : of_kind) {
+    if (!find::pairs_with_colour_order(kind)) continue;
+    for (std::size_t i = 0; i < std::min(options.values, all.size() * orders.size()); ++i) {
+      search(prop, begun, {any(all), any(orders)}, 1, options, random, figures);
+    }
   }
 }
 

@@ -80,21 +80,43 @@ TEST(Finder, SaysThatNothingIsWrongWhereNothingIs) {
   EXPECT_EQ(named(line, Play{line, "none"}.search(finder)), "none");
 }
 
-TEST(Finder, NamesTwoFaultsWhereABreakHidesAWrongColourOrder) {
+/// What is found where a colour order is wrong besides.
+std::string found_beside_an_order(const std::string& other) {
   const LineSubject line{40};
   const practice::AsBuilt sound = practice::as_described(line.subject);
-  const auto fault = [&](const char* text) {
+  const auto fault = [&](const std::string& text) {
     return practice::read_fault(line.subject, text).value();
   };
-  Hypothesis both{.fault = fault("data-open=17")};
-  both.built = practice::with_fault(
-      line.subject, practice::with_fault(line.subject, sound, fault("data-open=17")),
-      fault("colour-order=GRB"));
+  Hypothesis both{.fault = fault(other)};
+  both.built =
+      practice::with_fault(line.subject, practice::with_fault(line.subject, sound, both.fault),
+                           fault("colour-order=GRB"));
   Finder finder{line.subject, {}};
   while (!finder.done()) finder.answer(Sight{line.subject, sound, finder.question()}.of(both));
-  const Finding finding = finder.finding();
-  EXPECT_EQ(named(line, finding), "data-open=17");
-  EXPECT_EQ(practice::to_text(line.subject, finding.likeliest.second), "colour-order=GRB");
+  const Possible found = finder.finding().likeliest;
+  return practice::to_text(line.subject, found.fault) + " and " +
+         practice::to_text(line.subject, found.second);
+}
+
+TEST(Finder, NamesAWrongColourOrderBesideAnotherFault) {
+  EXPECT_EQ(found_beside_an_order("data-open=17"), "data-open=17 and colour-order=GRB");
+  EXPECT_EQ(found_beside_an_order("pixel-skipped=9"), "pixel-skipped=9 and colour-order=GRB");
+  EXPECT_EQ(found_beside_an_order("pixel-extra=30"), "pixel-extra=30 and colour-order=GRB");
+  EXPECT_EQ(found_beside_an_order("run-reversed=1"), "run-reversed=1 and colour-order=GRB");
+}
+
+TEST(Finder, DoesNotCallLeadsExchangedOnOneAnswer) {
+  const LineSubject line{40};
+  Finder finder{line.subject, {.experience = {.place = Place::kYard, .mended = {}}}};
+  const Play play{line, "no-response"};
+  bool erred = false;
+  while (!finder.done()) {
+    const bool errs = !erred && finder.question().ask == Ask::kOther;
+    erred = erred || errs;
+    finder.answer(errs ? Sighting::of(1) : play.look(finder.question()));
+  }
+  EXPECT_TRUE(erred);
+  EXPECT_NE(named(line, finder.finding()), "leads-exchanged=other");
 }
 
 TEST(Finder, AsksTheSameAgainFromTheSameAnswers) {
