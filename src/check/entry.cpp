@@ -17,7 +17,9 @@ struct KeepsBounds {
   bool operator()(const Other&) const {
     return true;
   }
-  bool operator()(const FindBegun& begun) const { return is_line_or_empty(begun.from); }
+  bool operator()(const FindBegun& begun) const {
+    return is_line_or_empty(begun.from) && is_line_or_empty(begun.described);
+  }
   bool operator()(const FindAnswered& answered) const {
     return answered.find >= 1 && answered.question >= 1 && is_line(answered.asked) &&
            is_line(answered.answer);

@@ -68,6 +68,8 @@ struct FindBegun {
   std::string prop;
   FindPlace place = FindPlace::kBench;
   std::string from;  ///< the check that it came from, "bench ruler" or "walk"; may be empty
+  /// A mark of the prop's description: answers are not read against another. "": not known.
+  std::string described = {};
   bool operator==(const FindBegun&) const = default;
 };
 struct FindAnswered {

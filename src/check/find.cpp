@@ -17,6 +17,7 @@ constexpr std::size_t kMostAlso = 20;
 struct Kept {
   FindState state;
   std::vector<practice::FaultKind> mended;  // before the search began
+  std::string described;
 };
 
 /// The fault of a record by its kind alone: values that the site no longer has still count.
@@ -56,6 +57,7 @@ class Fold {
                             .from = begun.from,
                             .begun_at = entry.at};
     kept_.mended = mended_;
+    kept_.described = begun.described;
   }
 
   void answer(const Entry& entry, const FindAnswered& answered) {
@@ -123,6 +125,7 @@ bool leads_there(const FindConcluded& concluded, const find::Finder& finder) {
 /// False where other questions would have been asked, or would lead elsewhere.
 bool replay(const FindSubject& of, Kept& kept, FindState before) {
   FindState& state = kept.state;
+  if (!kept.described.empty() && kept.described != mark_of_description(of.subject)) return false;
   const bool goes_on =
       before.finder && before.find == state.find && is_beginning(before.answers, state.answers);
   std::size_t done = 0;
@@ -237,8 +240,11 @@ std::optional<Refusal> another_search(const FindState& state, EntryNumber find) 
                     .remedy = "somebody began again; read the search anew"}}};
 }
 
-Event begin_find(const std::string& prop, FindPlace place, const std::string& from) {
-  return FindBegun{.prop = prop, .place = place, .from = from};
+Event begin_find(const practice::Subject& subject, FindPlace place, const std::string& from) {
+  return FindBegun{.prop = subject.prop_names[subject.prop],
+                   .place = place,
+                   .from = from,
+                   .described = mark_of_description(subject)};
 }
 
 base::Result<FindAnswer, Refusal> answer_find(const FindState& state, EntryNumber find,

@@ -66,7 +66,10 @@ FindState find_state(const FindSubject& of, std::span<const Entry> entries, Find
 std::optional<Refusal> another_search(const FindState& state, EntryNumber find);
 
 /// A new search. `from` is the check that it came from ("bench ruler", "walk") or "".
-Event begin_find(const std::string& prop, FindPlace place, const std::string& from);
+Event begin_find(const practice::Subject& subject, FindPlace place, const std::string& from);
+
+/// Another one wherever the chain, its stations, their channels or the order of colours differ.
+std::string mark_of_description(const practice::Subject& subject);
 
 /// Whether an answer is to the question that is open, or in the place of an earlier one.
 enum class Turn { kOpen, kAgain };

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cstdio>
 
 #include "check/find.hpp"
 #include "config/text.hpp"
@@ -39,7 +40,41 @@ std::vector<int> of_universe(const practice::Subject& subject, std::int32_t univ
   return pixels;
 }
 
+/// FNV-1a of 64 bits (from memory), enough to tell one description from the one before.
+class Mark {
+ public:
+  Mark& operator<<(std::string_view text) {
+    for (const char letter : text) add(static_cast<unsigned char>(letter));
+    add(0);
+    return *this;
+  }
+  Mark& operator<<(std::int64_t number) { return *this << std::to_string(number); }
+  [[nodiscard]] std::string text() const {
+    char digits[17];
+    std::snprintf(digits, sizeof digits, "%016llx", static_cast<unsigned long long>(sum_));
+    return digits;
+  }
+
+ private:
+  void add(unsigned char byte) { sum_ = (sum_ ^ byte) * 1099511628211ULL; }
+  std::uint64_t sum_ = 14695981039346656037ULL;
+};
+
 }  // namespace
+
+std::string mark_of_description(const practice::Subject& subject) {
+  const practice::AsBuilt sound = practice::as_described(subject);
+  Mark mark;
+  for (const auto& station : sound.chain->all()) {
+    mark << (station ? (*subject.frame)[*station].name : "");
+  }
+  for (const light::Component component : sound.order.components()) {
+    mark << light::component_letter(component);
+  }
+  mark << sound.port.universe << sound.port.first << sound.port.usable
+       << (subject.fed_once ? 1 : 0);
+  return mark.text();
+}
 
 std::string asked_text(const practice::Subject& subject, const find::Question& question) {
   std::string text = std::string{find::to_text(question.ask)} + ": " + question.shown;

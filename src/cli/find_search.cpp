@@ -72,8 +72,8 @@ std::vector<check::Entry> FindSearch::entries() {
 }
 
 void FindSearch::begin(std::vector<check::Entry> entries, const FindAsked& asked) {
-  const std::string& prop = of_.subject.prop_names[of_.subject.prop];
-  const auto begun = check::begin_find(prop, asked.place.value_or(check::FindPlace::kBench), "");
+  const auto begun =
+      check::begin_find(of_.subject, asked.place.value_or(check::FindPlace::kBench), "");
   auto entry = record(begun);
   if (!entry) {
     const check::EntryNumber last = entries.empty() ? 0 : entries.back().number;

@@ -54,7 +54,8 @@ struct ToRow {
     return {.kind = "find begun",
             .prop = begun.prop,
             .place = check::to_text(begun.place),
-            .came_from = begun.from};
+            .came_from = begun.from,
+            .described = begun.described.empty() ? Row::Text{} : begun.described};
   }
   Row operator()(const check::FindAnswered& answered) const {
     return {.kind = "find answer",
@@ -96,7 +97,10 @@ using MaybeEvent = std::optional<check::Event>;
 MaybeEvent find_begun(const Row& row) {
   const auto place = read(kPlaces, row.place);
   if (!row.prop || !place || !row.came_from) return std::nullopt;
-  return check::FindBegun{.prop = *row.prop, .place = *place, .from = *row.came_from};
+  return check::FindBegun{.prop = *row.prop,
+                          .place = *place,
+                          .from = *row.came_from,
+                          .described = row.described.value_or("")};
 }
 
 MaybeEvent find_answer(const Row& row) {

@@ -17,7 +17,7 @@ struct Row {
   std::string kind;
   Number begun;
   Text prop, step, answer, other, walked_by, note;
-  Text place, came_from;                // find begun
+  Text place, came_from, described;     // find begun
   Number question;                      // find answer
   Text asked;                           // find answer
   Text fault;                           // finding, repair
@@ -38,7 +38,7 @@ inline constexpr std::array<Column<Row::Number>, 5> kNumbers{{{"begun", &Row::be
                                                               {"pixel", &Row::pixel},
                                                               {"certainty", &Row::certainty},
                                                               {"questions", &Row::questions}}};
-inline constexpr std::array<Column<Row::Text>, 14> kTexts{{{"prop", &Row::prop},
+inline constexpr std::array<Column<Row::Text>, 15> kTexts{{{"prop", &Row::prop},
                                                            {"step", &Row::step},
                                                            {"answer", &Row::answer},
                                                            {"other", &Row::other},
@@ -46,6 +46,7 @@ inline constexpr std::array<Column<Row::Text>, 14> kTexts{{{"prop", &Row::prop},
                                                            {"note", &Row::note},
                                                            {"place", &Row::place},
                                                            {"came_from", &Row::came_from},
+                                                           {"described", &Row::described},
                                                            {"asked", &Row::asked},
                                                            {"fault", &Row::fault},
                                                            {"second", &Row::second},

@@ -74,6 +74,7 @@ CREATE TABLE entry (
   note      TEXT,
   place     TEXT,
   came_from TEXT,
+  described TEXT,
   question  INTEGER CHECK (question >= 1),
   asked     TEXT,
   fault     TEXT,
@@ -104,6 +105,7 @@ CREATE TABLE entry (
            WHEN 'find begun' THEN place IS NOT NULL AND place IN ('bench', 'yard')
            ELSE place IS NULL END),
   CHECK ((came_from IS NOT NULL) = (kind = 'find begun')),
+  CHECK (described IS NULL OR kind = 'find begun'),
   CHECK ((question IS NOT NULL) = (kind = 'find answer')),
   CHECK ((asked IS NOT NULL) = (kind = 'find answer')),
   CHECK ((fault IS NOT NULL) = (kind IN ('finding', 'repair'))),

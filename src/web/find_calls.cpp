@@ -2,6 +2,7 @@
 #include <limits>
 
 #include "config/reader.hpp"
+#include "site/told.hpp"
 #include "web/calls.hpp"
 #include "web/find_bodies.hpp"
 #include "web/member_words.hpp"
@@ -85,8 +86,8 @@ Answer post_find_begin(const Call& call, const config::Tree& body) {
   const std::string from = text_of(object, "from", kLongestFrom, config::Words::kLine);
   object.finish();
   if (!report.clean()) return {.response = refusal(400, report.take(body))};
-  const std::string& prop = call.view->plan->props[call.prop]->name;
-  return recorded(call, {check::begin_find(prop, place, from)}, path_of_find(call));
+  const practice::Subject subject = site::subject_of(*call.view->plan, call.prop);
+  return recorded(call, {check::begin_find(subject, place, from)}, path_of_find(call));
 }
 
 Answer post_find_answer(const Call& call, const config::Tree& body) {

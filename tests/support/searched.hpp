@@ -45,7 +45,7 @@ class Searched {
   [[nodiscard]] const practice::Subject& subject() const { return of_.subject; }
   [[nodiscard]] const FindSubject& of() const { return of_; }
   EntryNumber begin(FindPlace place = FindPlace::kBench) {
-    return pages.add(begin_find(of_.subject.prop_names[of_.subject.prop], place, ""));
+    return pages.add(begin_find(of_.subject, place, ""));
   }
   /// Writes down what follows from an answer to a question; gives the state after it.
   FindState answer(const FindState& now, const find::Said& said) {

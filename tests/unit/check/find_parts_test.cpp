@@ -7,7 +7,8 @@ namespace panewalk::check {
 namespace {
 
 TEST(FindBegin, SaysWhereItIsAndWhereItCameFrom) {
-  EXPECT_EQ(text_of(begin_find("gable-line", FindPlace::kYard, "walk")),
+  const auto plan = boathouse();
+  EXPECT_EQ(text_of(begin_find(subject_of(*plan), FindPlace::kYard, "walk")),
             "begun gable-line yard|walk\n");
 }
 

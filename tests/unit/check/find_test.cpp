@@ -129,6 +129,18 @@ TEST(FindState, ASiteThatAsksSomethingElseByNowIsStale) {
             "stale /find: the site has changed since search 1 of gable-line began; begin again\n");
 }
 
+TEST(FindState, ASiteThatReadsItsAnswersOtherwiseByNowIsStale) {
+  Searched before;
+  before.begin();
+  before.answer(before.state(), kUnsure);
+  // The same questions, of a prop that hangs on another universe.
+  Searched now{test::plan_of({test::hung_line("gable-line", 12, 0, 7, 1, std::nullopt),
+                              test::hung_line("eaves-line", 5, 1, 3, 2, std::nullopt)})};
+  now.pages = before.pages;
+  EXPECT_TRUE(now.state().stale);
+  EXPECT_FALSE(before.state().stale);
+}
+
 TEST(FindState, WhatWasFoundBeforeTheSiteChangedIsStillDone) {
   Searched before;
   before.search_to_the_end("data-open=5");

@@ -64,7 +64,7 @@ TEST(Logbook, GivesBackEveryKindOfEventAfterItWasClosed) {
   }
   events.emplace_back(WalkAnswered{6, "gable-line", Seen::kAnother, "hoist-ring", ""});
   events.emplace_back(WalkAnswered{6, "gable-line", Seen::kAnother, "", ""});
-  events.emplace_back(FindBegun{"slip-window", FindPlace::kBench, "bench ruler"});
+  events.emplace_back(FindBegun{"slip-window", FindPlace::kBench, "bench ruler", "0f5a"});
   events.emplace_back(FindBegun{"slip-window", FindPlace::kYard, ""});
   events.emplace_back(FindAnswered{14, "slip-window", 1, "same: in red", "\"yes\""});
   events.emplace_back(
