@@ -14,6 +14,18 @@ struct Console {
   bool colour = false;        ///< a terminal, and NO_COLOR is not set
   int columns = 80;
   int rows = 24;
+
+  /// The same place by way of another stream.
+  [[nodiscard]] Console by_way_of(std::ostream& other) const {
+    return {.out = other,
+            .err = err,
+            .out_is_terminal = out_is_terminal,
+            .in_is_terminal = in_is_terminal,
+            .has_terminal = has_terminal,
+            .colour = colour,
+            .columns = columns,
+            .rows = rows};
+  }
 };
 
 /// Exit status of every command.

@@ -11,8 +11,7 @@ std::optional<check::Refusal> correct_file(const site::Correction& correction) {
   if (text.value() != correction.before) {
     return check::Refusal{
         .stale = true,
-        .problems = {{.file = correction.file,
-                      .what = base::quoted(correction.file, correction.file.size()) +
+        .problems = {{.what = base::quoted(correction.file, correction.file.size()) +
                               " has changed since the site was read, so nothing was written",
                       .remedy = "read the site again, and search again"}}};
   }

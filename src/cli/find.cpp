@@ -135,14 +135,7 @@ Exit find(const FindAsked& asked, Console& console) {
   using Waits = io::PatientOutput::Waits;
   io::PatientOutput output{signals, asked.as_json ? Waits::kUntilSignal : Waits::kALittle};
   std::ostream out{&output};
-  Console patient{.out = out,
-                  .err = console.err,
-                  .out_is_terminal = console.out_is_terminal,
-                  .in_is_terminal = console.in_is_terminal,
-                  .has_terminal = console.has_terminal,
-                  .colour = console.colour,
-                  .columns = console.columns,
-                  .rows = console.rows};
+  Console patient = console.by_way_of(out);
   const auto site = load_site(asked.site, patient);
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, patient);

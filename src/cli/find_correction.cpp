@@ -2,10 +2,9 @@
 
 #include <ostream>
 
+#include "cli/correct_file.hpp"
 #include "cli/load_site.hpp"
 #include "cli/wrapped.hpp"
-#include "config/text.hpp"
-#include "io/files.hpp"
 #include "site/correction.hpp"
 
 namespace panewalk::cli {
@@ -25,9 +24,8 @@ class Offering {
     }
     if (!asked_.as_json) show(correction.value());
     if (!is_accepted()) return Became::kNothing;
-    const base::Problems problems = write(correction.value());
-    if (!problems.empty()) {
-      print(problems, console_);
+    if (const auto refusal = correct_file(correction.value())) {
+      print(refusal->problems, console_);
       return Became::kFailed;
     }
     (asked_.as_json ? console_.err : console_.out)
@@ -65,17 +63,6 @@ class Offering {
         case Listening::Heard::kLine: return listening_.line() == "y" || listening_.line() == "yes";
       }
     }
-  }
-
-  static base::Problems write(const site::Correction& correction) {
-    const auto now = io::read_file(correction.file, config::kProjectFile.bytes);
-    if (!now) return now.error();
-    if (now.value() != correction.before) {
-      return {{.file = correction.file,
-               .what = "has changed since it was read, and is left as it is",
-               .remedy = "find the fault again"}};
-    }
-    return io::write_file(correction.file, correction.after, io::Existing::kReplace);
   }
 
   const FindAsked& asked_;

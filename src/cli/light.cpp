@@ -172,14 +172,7 @@ Exit light(const LightAsked& asked, Console& given) {
   // A terminal that takes no more must not keep us from going dark.
   io::PatientOutput output{signals};
   std::ostream out{&output};
-  Console console{.out = out,
-                  .err = given.err,
-                  .out_is_terminal = given.out_is_terminal,
-                  .in_is_terminal = given.in_is_terminal,
-                  .has_terminal = given.has_terminal,
-                  .colour = given.colour,
-                  .columns = given.columns,
-                  .rows = given.rows};
+  Console console = given.by_way_of(out);
   const auto site = load_site(asked.site, console);
   if (!site) return kFaultyInput;
   const auto prop = find_prop(*site->plan, asked.prop, console);

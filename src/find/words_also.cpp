@@ -16,8 +16,6 @@ using practice::Fault;
 using practice::FaultKind;
 using practice::Subject;
 
-std::string number(std::int64_t value) { return std::to_string(value); }
-
 /// Faults of one kind that are told together.
 struct Group {
   FaultKind kind = FaultKind::kNone;

@@ -16,8 +16,6 @@ using practice::Subject;
 
 namespace {
 
-std::string number(std::int64_t value) { return std::to_string(value); }
-
 /// "Pixel 18, the last, gets", "Pixel 18 and all after it get".
 std::string the_rest(const Subject& subject, std::int32_t first, const char* one,
                      const char* many) {

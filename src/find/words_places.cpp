@@ -80,6 +80,8 @@ std::string prop_name(const Subject& subject, std::size_t prop) {
   return base::quoted(subject.prop_names[prop]);
 }
 
+std::string number(std::int64_t value) { return std::to_string(value); }
+
 std::string capital(std::string text) {
   if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
     text.front() = static_cast<char>(text.front() - 'a' + 'A');

@@ -38,6 +38,8 @@ PixelRange pixels_in_universe(const practice::Subject& subject, std::int32_t uni
 /// The name of the prop in double quotes.
 std::string prop_name(const practice::Subject& subject, std::size_t prop);
 
+std::string number(std::int64_t value);
+
 /// "a" with its first letter in capitals.
 std::string capital(std::string text);
 

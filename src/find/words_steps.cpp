@@ -23,7 +23,6 @@ constexpr const char* kSpare =
 constexpr const char* kJoin =
     "Join positive to positive, data OUT to data IN, ground to ground, and close it against water.";
 
-std::string number(std::int64_t value) { return std::to_string(value); }
 std::string pixel(std::int32_t index) { return "pixel " + number(index); }
 
 /// Settings that would look just like this break: they are read off before anybody cuts.

@@ -11,8 +11,6 @@ using practice::Subject;
 
 namespace {
 
-std::string number(std::int64_t value) { return std::to_string(value); }
-
 /// "pixel 17", or "that pixel" where it can be several.
 std::string that_pixel(const std::optional<Fault>& one, std::int32_t after = 0) {
   if (one) return "pixel " + number(one->value + after);

@@ -15,7 +15,7 @@
 
 #include "find/finder.hpp"
 #include "find/prior.hpp"
-#include "support/find_builder.hpp"
+#include "support/onlooker.hpp"
 
 namespace panewalk::test {
 namespace {
@@ -62,13 +62,13 @@ struct Wrong {
 void search(const Case& prop, const find::Finder& begun, const Wrong& wrong, double prior,
             const Options& options, Random& random, Figures& figures) {
   find::Finder finder = begun;
-  const Builder builder{prop, wrong.fault, wrong.second};
+  const Onlooker onlooker{prop, wrong.fault, wrong.second};
   std::string log;
   while (!finder.done()) {
     const find::Question& question = finder.question();
-    Sighting seen = builder.look(question);
+    Sighting seen = onlooker.look(question);
     if (std::uniform_real_distribution<>{}(random) < options.errors) {
-      seen = builder.err(question, seen, random);
+      seen = onlooker.err(question, seen, random);
     }
     figures.most_answers =
         std::max(figures.most_answers, static_cast<double>(finder.answers_expected()));

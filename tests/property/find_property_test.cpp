@@ -3,8 +3,8 @@
 
 #include "find/candidates.hpp"
 #include "find/finder.hpp"
-#include "support/find_builder.hpp"
 #include "support/find_props.hpp"
+#include "support/onlooker.hpp"
 
 namespace panewalk::find {
 namespace {
@@ -36,7 +36,7 @@ RC_GTEST_PROP(Sight, AgreesWithALookAtEveryStation, ()) {
   const Hypothesis wrong{.fault = drawn.fault,
                          .second = {},
                          .built = practice::with_fault(drawn.prop.subject, sound, drawn.fault)};
-  const test::Builder builder{drawn.prop, drawn.fault};
+  const test::Onlooker onlooker{drawn.prop, drawn.fault};
   const auto all = single_faults(drawn.prop.subject, {});
   std::vector<Weighted> likely;
   for (const Hypothesis& each : all) likely.push_back({&each, each.prior});
@@ -44,7 +44,7 @@ RC_GTEST_PROP(Sight, AgreesWithALookAtEveryStation, ()) {
   for (const Question& question :
        candidates(drawn.prop.subject, likely, drawn.prop.bright, round)) {
     const Sight sight{drawn.prop.subject, sound, question};
-    RC_ASSERT(sight.of(wrong) == builder.look(question));
+    RC_ASSERT(sight.of(wrong) == onlooker.look(question));
   }
 }
 
@@ -58,9 +58,9 @@ TEST(Finder, NamesTheFaultOrThoseThatNoLightTellsFromIt) {
     const auto faults = practice::all_faults(prop.subject);
     const auto most = static_cast<std::int32_t>(faults.size()) - 1;
     const practice::Fault fault = faults[static_cast<std::size_t>(test::pick(random, 0, most))];
-    const test::Builder builder{prop, fault};
+    const test::Onlooker onlooker{prop, fault};
     Finder finder{prop.subject, {.experience = {}, .bright = prop.bright}};
-    while (!finder.done()) finder.answer(builder.look(finder.question()));
+    while (!finder.done()) finder.answer(onlooker.look(finder.question()));
     const Finding finding = finder.finding();
     bool named = finding.likeliest.fault == fault;
     for (std::size_t k = 0; k < finding.look_alike; ++k) {

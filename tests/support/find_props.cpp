@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "site/load.hpp"
+#include "site/told.hpp"
 
 namespace panewalk::test {
 namespace {
@@ -45,14 +46,7 @@ std::vector<Case> demo_props() {
     one.frame = {plan, &prop.frame};
     one.map = {plan, &prop.map};
     one.patch = {plan, &plan->patch};
-    one.subject = {.frame = &prop.frame,
-                   .map = &prop.map,
-                   .patch = &plan->patch.props[i],
-                   .format = prop.format,
-                   .placement = prop.placement,
-                   .fed_once = prop.power.feeds.size() == 1,
-                   .prop = i,
-                   .prop_names = plan->prop_names()};
+    one.subject = site::subject_of(*plan, i);
     cases.push_back(one);
     one.name += ", no cap";
     one.bright = true;

@@ -242,8 +242,9 @@ class ByPipes(unittest.TestCase):
                 file.write("\n")
             find.say(builder.answer(first))
             find.questions(builder)
-            self.assertEqual(find.end(), (1, "", f"{path}: has changed since it was read, and is "
-                                                 "left as it is; find the fault again\n"))
+            self.assertEqual(find.end(), (1, "", f'"{path}" has changed since the site was read, so '
+                                                 "nothing was written; read the site again, and "
+                                                 "search again\n"))
         self.assertEqual(self.route(site)[1][1], "(B3) B2 (B1)")
 
     def test_nothing_to_write(self):

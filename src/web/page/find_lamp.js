@@ -3,7 +3,7 @@
 import {post} from "./api.js";
 import {live} from "./live.js";
 import {litProps} from "./words.js";
-import {Lamp, words} from "./flow.js";
+import {Lamp} from "./flow.js";
 
 /** As the daemon tells what it lights apart. */
 function regionOf({find, question, picture}) {
@@ -19,19 +19,7 @@ export class FindLamp extends Lamp {
     return state.region === regionOf(wanted) && lit.length === 1 && lit[0].prop === wanted.prop;
   }
 
-  async ask(turn, wanted) {
-    const stale = () => turn !== this.turn;
-    if (stale()) return;
-    const {find, question, picture} = wanted;
-    try {
-      await post(`/api/find/${encodeURIComponent(wanted.prop)}/show`, picture ? {find, question, picture} : {find, question});
-      if (stale()) return;
-      this.asked();
-    } catch (error) {
-      if (stale()) return;
-      this.state = "failed";
-      this.problem = words(error);
-    }
-    this.onchange();
+  async send({prop, find, question, picture}) {
+    await post(`/api/find/${encodeURIComponent(prop)}/show`, picture ? {find, question, picture} : {find, question});
   }
 }

@@ -122,15 +122,8 @@ export class Lamp {
   async ask(turn, wanted) {
     const stale = () => turn !== this.turn;
     if (stale()) return;
-    const body = {prop: wanted.prop, pattern: wanted.pattern};
-    if (wanted.region) body.region = wanted.region;
-    if (typeof wanted.level === "number") body.level = wanted.level;
     try {
-      await post("/api/light", body);
-      for (let beat = 1; beat < (wanted.beat || 1); beat += 1) {
-        if (stale()) return;
-        await post("/api/step", {go: "next"});
-      }
+      await this.send(wanted, stale);
       if (stale()) return;
       this.asked();
     } catch (error) {
@@ -139,6 +132,18 @@ export class Lamp {
       this.problem = words(error);
     }
     this.onchange();
+  }
+
+  /** Asks the daemon for it; may stop half-way once it is stale. */
+  async send(wanted, stale) {
+    const body = {prop: wanted.prop, pattern: wanted.pattern};
+    if (wanted.region) body.region = wanted.region;
+    if (typeof wanted.level === "number") body.level = wanted.level;
+    await post("/api/light", body);
+    for (let beat = 1; beat < (wanted.beat || 1); beat += 1) {
+      if (stale()) return;
+      await post("/api/step", {go: "next"});
+    }
   }
 
   /** It was asked for, and should show soon. */

@@ -188,11 +188,9 @@ TEST(FindCalls, BeginIsRecordedWithWhereItCameFrom) {
   const Answer answer = Searched{}.post("begin", {{"place", "yard"}, {"from", "walk"}});
   const auto& record = std::get<Record>(answer.command.value());
   ASSERT_EQ(record.events.size(), 1U);
-  check::FindBegun begun = std::get<check::FindBegun>(record.events.front());
+  const auto& begun = std::get<check::FindBegun>(record.events.front());
   EXPECT_EQ(begun.described.size(), 16U);  // a mark of the description, compared elsewhere
-  begun.described.clear();
-  const check::FindBegun expected{
-      .prop = "oar-rack", .place = check::FindPlace::kYard, .from = "walk"};
+  const check::FindBegun expected{"oar-rack", check::FindPlace::kYard, "walk", begun.described};
   EXPECT_EQ(begun, expected);
   EXPECT_EQ(record.then, kOarRack);
 }

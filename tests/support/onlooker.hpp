@@ -8,9 +8,9 @@
 namespace panewalk::test {
 
 /// What a builder sees who looks at every station; none of the finder's shortcuts.
-class Builder {
+class Onlooker {
  public:
-  Builder(const Case& prop, const practice::Fault& fault, const practice::Fault& second = {});
+  Onlooker(const Case& prop, const practice::Fault& fault, const practice::Fault& second = {});
 
   [[nodiscard]] find::Sighting look(const find::Question& question) const;
   /// The answer with something wrong about it: one station missed, added or taken for another, one

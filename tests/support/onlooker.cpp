@@ -1,4 +1,4 @@
-#include "support/find_builder.hpp"
+#include "support/onlooker.hpp"
 
 #include <algorithm>
 #include <set>
@@ -13,7 +13,7 @@ using find::Sighting;
 using practice::Fault;
 using practice::FaultKind;
 
-Builder::Builder(const Case& prop, const Fault& fault, const Fault& second)
+Onlooker::Onlooker(const Case& prop, const Fault& fault, const Fault& second)
     : prop_{prop},
       fault_{fault},
       built_{practice::with_fault(
@@ -21,7 +21,7 @@ Builder::Builder(const Case& prop, const Fault& fault, const Fault& second)
           practice::with_fault(prop.subject, practice::as_described(prop.subject), fault), second)},
       sound_{practice::as_described(prop.subject)} {}
 
-Sighting Builder::look(const Question& question) const {
+Sighting Onlooker::look(const Question& question) const {
   switch (question.ask) {
     case Ask::kHold: return Sighting::of(0);  // was there at power-on
     case Ask::kOther:
@@ -57,7 +57,7 @@ Sighting Builder::look(const Question& question) const {
   return {};
 }
 
-Sighting Builder::err(const Question& question, Sighting right, Random& random) const {
+Sighting Onlooker::err(const Question& question, Sighting right, Random& random) const {
   const auto stations = static_cast<std::int32_t>(prop_.frame->stations().size());
   switch (question.ask) {
     case Ask::kSame:
@@ -90,18 +90,18 @@ Sighting Builder::err(const Question& question, Sighting right, Random& random) 
   return right;
 }
 
-std::vector<light::Colour> Builder::shown(const practice::AsBuilt& built,
-                                          const find::Picture& picture) const {
+std::vector<light::Colour> Onlooker::shown(const practice::AsBuilt& built,
+                                           const find::Picture& picture) const {
   std::vector<light::Colour> colours(prop_.frame->stations().size());
   practice::show(built, find::pack(prop_.subject, picture), colours);
   return colours;
 }
-bool Builder::same(const Question& question) const {
+bool Onlooker::same(const Question& question) const {
   return std::all_of(question.pictures.begin(), question.pictures.end(), [this](const auto& each) {
     return shown(built_, each) == shown(sound_, each);
   });
 }
-std::vector<bool> Builder::lit_stations(const Question& question) const {
+std::vector<bool> Onlooker::lit_stations(const Question& question) const {
   std::vector<bool> lit(prop_.frame->stations().size());
   for (const auto& picture : question.pictures) {
     const auto colours = shown(built_, picture);
