@@ -72,6 +72,13 @@ TEST(Finder, NamesABreakAndEverythingThatLooksLikeIt) {
   }
   std::sort(alike.begin(), alike.end());
   EXPECT_EQ(alike, (std::vector<std::string>{"count-short=17", "power-open=17"}));
+  // Only a table of estimates tells the three apart, so none of them is called sure.
+  EXPECT_LT(finding.likeliest.certainty, 0.9);
+  double together = finding.likeliest.certainty;
+  for (std::size_t i = 0; i < finding.look_alike; ++i) {
+    together += finding.also_possible[i].certainty;
+  }
+  EXPECT_GT(together, 0.98);
 }
 
 TEST(Finder, SaysThatNothingIsWrongWhereNothingIs) {
