@@ -1,6 +1,7 @@
 #include "prop/frame.hpp"
 
 #include <algorithm>
+#include <charconv>
 
 #include "prop/frame_builder.hpp"
 
@@ -34,6 +35,16 @@ struct KindOf {
   ShapeKind operator()(const BarsShape&) const { return ShapeKind::kBars; }
   ShapeKind operator()(const PointsShape&) const { return ShapeKind::kPoints; }
 };
+
+/// A number as names have it: from 1, without a leading zero.
+std::optional<std::size_t> number_in(std::string_view digits) {
+  std::size_t number = 0;
+  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), number);
+  if (error != std::errc{} || end != digits.data() + digits.size() || digits.front() == '0') {
+    return std::nullopt;
+  }
+  return number;
+}
 
 void check_names(const std::vector<SectionDescription>& sections, Problems& problems) {
   if (sections.size() < 2) return;
@@ -104,8 +115,19 @@ std::optional<JointIndex> Frame::find_joint(std::string_view name) const {
 
 std::optional<StationIndex> Frame::find_station(std::string_view name) const {
   const auto found = station_names_.find(std::string{name});
-  if (found == station_names_.end()) return std::nullopt;
-  return found->second;
+  if (found != station_names_.end()) return found->second;
+  const std::size_t slash = name.rfind('/');
+  if (slash == std::string_view::npos) return std::nullopt;
+  const auto number = number_in(name.substr(slash + 1));
+  const auto bars = bar_names_.find(std::string{name.substr(0, slash)});
+  if (!number || bars == bar_names_.end()) return std::nullopt;
+  for (const Direction& way : bars->second) {
+    const std::vector<StationIndex>& inside = bars_[way.bar.value()].inside;
+    if (*number <= inside.size()) {
+      return inside[way.backwards ? inside.size() - *number : *number - 1];
+    }
+  }
+  return std::nullopt;
 }
 
 std::vector<BarIndex> Frame::bars_between(JointIndex a, JointIndex b) const {

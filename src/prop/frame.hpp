@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -90,8 +92,9 @@ class Frame {
   [[nodiscard]] const Station& operator[](StationIndex i) const { return stations_[i.value()]; }
 
   /// Stations next to this one along bars, empty places included.
-  [[nodiscard]] const std::vector<Neighbour>& neighbours(StationIndex i) const {
-    return neighbours_[i.value()];
+  [[nodiscard]] std::span<const Neighbour> neighbours(StationIndex i) const {
+    const std::size_t first = first_neighbour_[i.value()];
+    return std::span{neighbours_}.subspan(first, first_neighbour_[i.value() + 1] - first);
   }
   /// Stations that carry a pixel.
   [[nodiscard]] std::size_t pixel_count() const { return pixel_count_; }
@@ -111,10 +114,18 @@ class Frame {
   std::vector<Joint> joints_;
   std::vector<Bar> bars_;
   std::vector<Station> stations_;
-  std::vector<std::vector<Neighbour>> neighbours_;
+  std::vector<Neighbour> neighbours_;           // of one station after the other
+  std::vector<std::uint32_t> first_neighbour_;  // by station, and the end
   std::size_t pixel_count_ = 0;
-  // Every name that finds a station or joint, the other way round included.
+  /// A bar, read from its first joint or from its second.
+  struct Direction {
+    BarIndex bar;
+    bool backwards = false;
+  };
+  // Stations inside bars are found by the bar and their number: a name each, both ways round, would
+  // take more memory than all the rest of a frame.
   std::unordered_map<std::string, StationIndex> station_names_;
+  std::unordered_map<std::string, std::vector<Direction>> bar_names_;  ///< what comes first, wins
   std::unordered_map<std::string, JointIndex> joint_names_;
 };
 

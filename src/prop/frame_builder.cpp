@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "base/nearest.hpp"
 
@@ -30,7 +31,6 @@ StationIndex FrameBuilder::add_station(Station station) {
   const StationIndex index = StationIndex::of(frame_.stations_.size());
   station.section = SectionIndex::of(frame_.sections_.size() - 1);
   station.at = origin_ + station.at;
-  frame_.station_names_.emplace(station.name, index);
   frame_.stations_.push_back(std::move(station));
   return index;
 }
@@ -39,6 +39,7 @@ JointIndex FrameBuilder::add_joint(const std::string& name, Point at) {
   const JointIndex index = JointIndex::of(frame_.joints_.size());
   const std::string full = full_name(name);
   const StationIndex station = add_station({.name = full, .at = at, .joint = index});
+  frame_.station_names_.emplace(full, station);
   frame_.joints_.push_back({.name = full,
                             .at = origin_ + at,
                             .section = SectionIndex::of(frame_.sections_.size() - 1),
@@ -63,9 +64,12 @@ BarIndex FrameBuilder::add_bar(JointIndex from, JointIndex to, const std::vector
     const std::string name = place.own_name.empty()
                                  ? bar.name + '/' + std::to_string(bar.inside.size() + 1)
                                  : full_name(place.own_name);
-    bar.inside.push_back(add_station({.name = name, .at = place.at, .bar = index}));
+    const StationIndex station = add_station({.name = name, .at = place.at, .bar = index});
+    if (!place.own_name.empty()) frame_.station_names_.emplace(name, station);
+    bar.inside.push_back(station);
     bar.reach.push_back(place.reach);
   }
+  frame_.bar_names_[bar.name].push_back({.bar = index});
   frame_.joints_[from.value()].bars.push_back(index);
   frame_.joints_[to.value()].bars.push_back(index);
   frame_.bars_.push_back(std::move(bar));
@@ -95,21 +99,15 @@ void FrameBuilder::end_section(const SectionDescription& section, const std::str
   report_shared_places(pointer + '/' + std::string{shape_name(section.shape)}, problems);
 }
 
+/// Behind all bars' own names: on a ring of two joints A-B and B-A are two bars.
 void FrameBuilder::name_the_other_way_round() {
   const Section& section = frame_.sections_.back();
+  const std::size_t prefix = names_sections_ ? section.name.size() + 1 : 0;
   for (std::uint32_t b = section.first_bar; b < section.end_bar; ++b) {
-    const Bar& bar = frame_.bars_[b];
-    const std::string& from = frame_.joints_[bar.from.value()].name;
-    const std::string& to = frame_.joints_[bar.to.value()].name;
-    const std::size_t prefix = names_sections_ ? section.name.size() + 1 : 0;
-    const std::string forwards = from + '-' + to.substr(prefix) + '/';
-    const std::string backwards = to + '-' + from.substr(prefix) + '/';
-    for (std::size_t i = 0; i < bar.inside.size(); ++i) {
-      // A name that is a station's own wins: on a ring of two joints A-B and B-A are two bars.
-      frame_.station_names_.emplace(forwards + std::to_string(i + 1), bar.inside[i]);
-      frame_.station_names_.emplace(backwards + std::to_string(bar.inside.size() - i),
-                                    bar.inside[i]);
-    }
+    const std::string& from = frame_.joints_[frame_.bars_[b].from.value()].name;
+    const std::string& to = frame_.joints_[frame_.bars_[b].to.value()].name;
+    frame_.bar_names_[to + '-' + from.substr(prefix)].push_back(
+        {.bar = BarIndex::of(b), .backwards = true});
   }
 }
 
@@ -173,10 +171,10 @@ void FrameBuilder::report_shared_places(const std::string& pointer, Problems& pr
 }
 
 void FrameBuilder::link_neighbours() {
-  frame_.neighbours_.resize(frame_.stations_.size());
-  const auto link = [this](StationIndex a, StationIndex b, Millimetres along, BarIndex bar) {
-    frame_.neighbours_[a.value()].push_back({.station = b, .along = along, .bar = bar});
-    frame_.neighbours_[b.value()].push_back({.station = a, .along = along, .bar = bar});
+  std::vector<std::pair<StationIndex, Neighbour>> links;
+  const auto link = [&links](StationIndex a, StationIndex b, Millimetres along, BarIndex bar) {
+    links.push_back({a, {.station = b, .along = along, .bar = bar}});
+    links.push_back({b, {.station = a, .along = along, .bar = bar}});
   };
   for (std::size_t b = 0; b < frame_.bars_.size(); ++b) {
     const Bar& bar = frame_.bars_[b];
@@ -189,10 +187,22 @@ void FrameBuilder::link_neighbours() {
     }
     link(before, frame_.joints_[bar.to.value()].station, bar.length - reached, BarIndex::of(b));
   }
+  std::stable_sort(links.begin(), links.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  frame_.first_neighbour_.assign(frame_.stations_.size() + 1, 0);
+  for (const auto& [station, neighbour] : links) {
+    frame_.neighbours_.push_back(neighbour);
+    ++frame_.first_neighbour_[station.value() + 1];
+  }
+  for (std::size_t i = 1; i < frame_.first_neighbour_.size(); ++i) {
+    frame_.first_neighbour_[i] += frame_.first_neighbour_[i - 1];
+  }
 }
 
 Frame FrameBuilder::finish() {
   link_neighbours();
+  frame_.stations_.shrink_to_fit();
+  frame_.neighbours_.shrink_to_fit();
   frame_.pixel_count_ = static_cast<std::size_t>(
       std::count_if(frame_.stations_.begin(), frame_.stations_.end(),
                     [](const Station& station) { return station.carries_pixel; }));

@@ -54,7 +54,7 @@ TEST(Line, RunsFromAToBWithBothEndsCounted) {
 TEST(Line, OfTwoStationsHasNoneBetween) {
   const Frame frame = frame_of(LineShape{.from = at(0, 0), .to = at(80, 0), .stations = 2});
   EXPECT_EQ(frame.stations().size(), 2U);
-  EXPECT_EQ(frame.neighbours(frame.find_station("A").value()).at(0).along.value(), 80);
+  EXPECT_EQ(frame.neighbours(frame.find_station("A").value()).front().along.value(), 80);
 }
 
 TEST(Line, IsRefusedWithoutLength) {
@@ -306,7 +306,7 @@ TEST(Points, AreNamedInTheirOrder) {
 TEST(Points, MayBeOneOrTwo) {
   EXPECT_EQ(frame_of(PointsShape{.points = {at(7, 8)}}).stations().at(0).name, "P1");
   const Frame two = frame_of(PointsShape{.points = {at(0, 0), at(3, 4)}});
-  EXPECT_EQ(two.neighbours(two.find_station("P1").value()).at(0).along.value(), 5);
+  EXPECT_EQ(two.neighbours(two.find_station("P1").value()).front().along.value(), 5);
 }
 
 TEST(PointsRefuse, NoneAndTwoAtOnePlace) {
