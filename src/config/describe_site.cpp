@@ -1,10 +1,10 @@
 #include "config/describe_site.hpp"
 
 #include <algorithm>
-#include <charconv>
 
 #include "base/nearest.hpp"
 #include "config/amounts.hpp"
+#include "config/describe_network.hpp"
 
 namespace panewalk::config {
 namespace {
@@ -13,34 +13,6 @@ using patch::Protocol;
 
 constexpr std::size_t kMostElements = 1000;
 constexpr std::size_t kLongestTitle = 60;
-
-/// Digits without a leading zero, at most `most`; moves `text` past them.
-std::optional<int> take_number(std::string_view& text, int most) {
-  const std::size_t size = std::min(text.find_first_not_of("0123456789"), text.size());
-  if (size == 0 || size > 5 || (size > 1 && text.front() == '0')) return std::nullopt;
-  int number = 0;
-  std::from_chars(text.data(), text.data() + size, number);
-  text.remove_prefix(size);
-  if (number > most) return std::nullopt;
-  return number;
-}
-
-/// The four numbers of an IPv4 address; moves `text` past them.
-std::optional<std::array<std::uint8_t, 4>> take_host(std::string_view& text) {
-  std::array<std::uint8_t, 4> host{};
-  for (std::size_t i = 0; i < host.size(); ++i) {
-    if (i > 0) {
-      if (text.empty() || text.front() != '.') return std::nullopt;
-      text.remove_prefix(1);
-    }
-    const auto number = take_number(text, 255);
-    if (!number) return std::nullopt;
-    host[i] = static_cast<std::uint8_t>(*number);
-  }
-  constexpr std::uint8_t kFirstGroup = 224;
-  if (host[0] == 0 || host[0] >= kFirstGroup) return std::nullopt;
-  return host;
-}
 
 patch::Address read_address(const Value& value, Protocol protocol) {
   const std::string needed = protocol == Protocol::kE131
@@ -58,21 +30,6 @@ patch::Address read_address(const Value& value, Protocol protocol) {
     value.refuse(base::quoted(value.node->text) + " is not an address of a controller", needed);
   }
   return {};
-}
-
-std::array<std::uint8_t, 4> read_interface(const Value& value) {
-  const std::string needed = R"(the IPv4 address of this machine's network card, "10.0.0.2")";
-  if (value.node->kind != Node::Kind::kString) {
-    value.refuse("found " + found(*value.node), needed);
-    return {};
-  }
-  std::string_view rest = value.node->text;
-  const auto host = take_host(rest);
-  if (!host || !rest.empty()) {
-    value.refuse(base::quoted(value.node->text) + " is not an IPv4 address", needed);
-    return {};
-  }
-  return *host;
 }
 
 patch::Supply read_supply(const Value& value) {
@@ -99,11 +56,16 @@ int read_packing(const Value& value) {
 patch::ControllerDescription read_controller(const Value& value) {
   constexpr int kFastest = 60;      // frames a second
   constexpr int kMostUrgent = 200;  // E1.31-2018 §6.2.3
+  constexpr int kMostAtOnce = 512;  // packets
   patch::ControllerDescription controller;
+  std::optional<Protocol> protocol;
   Object object{value, "a controller, as an object,"};
   if (const auto v = object.must("name", "the controller's name")) controller.name = name(*v);
   if (const auto v = object.must("protocol", "\"e131\" or \"artnet\"")) {
-    controller.protocol = choice(*v, {"e131", "artnet"}) == 1 ? Protocol::kArtNet : Protocol::kE131;
+    if (const auto word = choice(*v, {"e131", "artnet"})) {
+      protocol = *word == 1 ? Protocol::kArtNet : Protocol::kE131;
+      controller.protocol = *protocol;
+    }
   }
   if (const auto v = object.must("address", R"(such as "10.0.0.5")")) {
     controller.address = read_address(*v, controller.protocol);
@@ -119,6 +81,8 @@ patch::ControllerDescription read_controller(const Value& value) {
                                : patch::Unchanged::kKeepAlive;
   }
   if (const auto v = object.may("interface")) controller.interface = read_interface(*v);
+  if (const auto v = object.may("burst")) controller.burst = whole(*v, 1, kMostAtOnce);
+  if (const auto v = object.may("sync")) controller.sync = read_sync(*v, protocol);
   if (const auto v = object.may("supply")) controller.supply = read_supply(*v);
   object.finish();
   return controller;
@@ -237,6 +201,7 @@ PartialSite read_site(const Tree& tree) {
   if (const auto v = object.must("site", "the name of the site")) {
     site.name = text(*v, 1, kLongestTitle, Words::kLine);
   }
+  if (const auto v = object.may("network")) site.network = read_network(*v);
   if (const auto v = object.may("controllers")) {
     for (const Value& one : list(*v, "a list of controllers", 0, kMostElements)) {
       site.controllers.push_back(read_controller(one));

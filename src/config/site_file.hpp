@@ -45,6 +45,7 @@ struct SiteFile {
   std::vector<patch::ControllerDescription> controllers;
   std::vector<PlacedProp> props;
   std::optional<std::vector<std::string>> walk;
+  patch::Network network;
   /// With nobody watching for this long, `serve` goes dark, then releases.
   base::Duration unwatched = std::chrono::minutes{10};
   bool operator==(const SiteFile&) const = default;

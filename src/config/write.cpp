@@ -89,6 +89,15 @@ Node pipe_node(const prop::PipeDescription& pipe) {
   return node;
 }
 
+Node network_node(const patch::Network& network) {
+  Node node = object_node({});
+  put(node, "multicast_hops", number_node(network.multicast_hops));
+  put(node, "multicast_loop", text_node(network.multicast_loop ? "on" : "off"));
+  put(node, "dscp", number_node(network.dscp));
+  put(node, "sync_delay", text_node(duration_text(network.sync_delay)));
+  return node;
+}
+
 Node controller_node(const patch::ControllerDescription& controller) {
   Node node = object_node({});
   put(node, "name", text_node(controller.name));
@@ -101,7 +110,13 @@ Node controller_node(const patch::ControllerDescription& controller) {
   put(node, "repeat",
       text_node(controller.unchanged == patch::Unchanged::kEveryFrame ? "every frame"
                                                                       : "when it changes"));
-  if (controller.interface) put(node, "interface", text_node(host_text(*controller.interface)));
+  if (controller.interface) put(node, "interface", text_node(*controller.interface));
+  if (controller.burst) put(node, "burst", number_node(*controller.burst));
+  if (controller.sync) {
+    put(node, "sync",
+        controller.protocol == patch::Protocol::kArtNet ? text_node("broadcast")
+                                                        : number_node(controller.sync->universe));
+  }
   if (controller.supply) {
     Node supply = object_node({});
     put(supply, "volts", number_node(controller.supply->volts.value()));
@@ -214,6 +229,7 @@ std::string write(const SiteFile& site) {
   for (const PlacedProp& prop : site.props) props.push_back(placed_node(prop));
   Node node = object_node({{.name = "format", .value = number_node(1)}});
   put(node, "site", text_node(site.name));
+  put(node, "network", network_node(site.network));
   put(node, "controllers", list_node(std::move(controllers)));
   put(node, "props", list_node(std::move(props)));
   if (site.walk) put(node, "walk", texts_node(*site.walk));

@@ -7,9 +7,6 @@
 namespace panewalk::engine {
 namespace {
 
-/// A cut between two pictures is softened into a fade: 0.3 s, common practice, no source.
-constexpr Duration kFade = std::chrono::milliseconds{300};
-
 /// The pixels of each prop, then the hidden chips of each.
 std::vector<std::size_t> with_hidden(const Plan& plan) {
   std::vector<std::size_t> counts = plan.pixel_counts();
@@ -35,7 +32,18 @@ Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
   fade_from_ = light::Canvas{stretches};
   limiter_ = light::FlashLimiter{stretches};
   playing_.resize(pixels.size());
+  pictures_.resize(pixels.size());
+  shown_pictures_.resize(pixels.size());
+  versions_.resize(pixels.size(), 1);
+  touched_.resize(stretches.size());
+  unpacked_.resize(stretches.size());
   loads_.resize(pixels.size());
+  asked_.resize(pixels.size());
+  verdicts_.resize(pixels.size());
+  props_of_.resize(plan_->controllers.size());
+  for (std::size_t prop = 0; prop < pixels.size(); ++prop) {
+    props_of_[plan_->patch.props[prop].controller()].push_back(prop);
+  }
   supplies_.resize(plan_->controllers.size());
   clocks_.resize(plan_->controllers.size());
   due_.resize(plan_->controllers.size());
@@ -45,7 +53,6 @@ Engine::Engine(std::shared_ptr<const Plan> plan, const Identity& identity)
     if (plan_->controllers[i].supply) supplies_[i].most = plan_->controllers[i].supply->amps;
   }
   guards_.resize(pixels.size());
-  volts_factor_.resize(pixels.size(), 1);
   for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
     const PlannedProp& planned = *plan_->props[prop];
     const auto& supply = plan_->controllers[plan_->patch.props[prop].controller()].supply;
@@ -87,6 +94,7 @@ void Engine::light(std::shared_ptr<const Look>& look, Instant now) {
   const light::SafeFrame shown = limiter_.last();
   for (std::size_t prop = 0; prop < shown.props(); ++prop) copy_prop(shown, fade_from_, prop);
   for (Playing& playing : playing_) playing = {.since = now};
+  forget_pictures();
   mode_ = Mode::kLit;
   rows_.wake();
 }
@@ -146,44 +154,6 @@ void Engine::mark_due(Instant now) {
   find_next();
 }
 
-void Engine::paint(Instant now) {
-  const light::SafeFrame shown = limiter_.last();
-  std::size_t next_lit = 0;
-  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-    std::optional<std::size_t> lit;
-    if (next_lit < look_->lit.size() && look_->lit[next_lit].prop == prop) lit = next_lit++;
-    if (pending_[plan_->patch.props[prop].controller()]) {
-      paint_prop(prop, lit, now);
-    } else {
-      copy_prop(shown, wanted_, prop);
-      copy_prop(shown, wanted_, hidden_of(prop));
-    }
-  }
-}
-
-void Engine::paint_prop(std::size_t prop, std::optional<std::size_t> lit, Instant now) {
-  const auto pixels = wanted_.prop(prop);
-  const auto hidden = wanted_.prop(hidden_of(prop));
-  if (lit) {
-    look_->lit[*lit].paint(beat_of(*lit, now), pixels, hidden);
-  } else {
-    std::ranges::fill(pixels, light::kBlack);
-    std::ranges::fill(hidden, light::kBlack);
-  }
-  fade_in(fade_from_.prop(prop), pixels, now);
-  fade_in(fade_from_.prop(hidden_of(prop)), hidden, now);
-}
-
-void Engine::fade_in(std::span<const light::Colour> before, std::span<light::Colour> colours,
-                     Instant now) const {
-  if (now - look_since_ >= kFade) return;
-  const double share =
-      static_cast<double>((now - look_since_).count()) / static_cast<double>(kFade.count());
-  for (std::size_t i = 0; i < colours.size(); ++i) {
-    colours[i] = light::between(before[i], colours[i], share);
-  }
-}
-
 void Engine::limit_level() {
   for (std::size_t controller = 0; controller < clocks_.size(); ++controller) {
     if (pending_[controller] && plan_->controllers[controller].supply) limit_supply(controller);
@@ -194,16 +164,30 @@ void Engine::limit_level() {
 /// chase may be brighter than a white wall. One pass up and down each chain, with wires factored
 /// beforehand, costs about what the sum of its currents costs. The wires are known along the pixels
 /// at stations: the light of hidden chips is in the amps, not in the volts.
+void Engine::judge(std::size_t prop) {
+  const patch::PropPatch& patch = plan_->patch.props[prop];
+  const power::PixelPower& pixel_power = plan_->props[prop]->pixel_power;
+  const std::size_t channels = patch.order().channels();
+  const auto pixels = wanted_.prop(prop);
+  verdicts_[prop] = guards_[prop].judge(pixels);
+  power::PropLoad load = power::load_of(pixels, patch.chips(), channels, pixel_power);
+  load.lit += power::load_of(wanted_.prop(hidden_of(prop)), 0, channels, pixel_power).lit;
+  // Constant power draws more amps where the volts are fewer.
+  const double stretch = verdicts_[prop].stretch;
+  loads_[prop] = {load.idle * stretch, load.lit * stretch};
+}
+
 void Engine::limit_supply(std::size_t controller) {
+  const std::vector<std::size_t>& props = props_of_[controller];
+  const bool changes = std::any_of(props.begin(), props.end(),
+                                   [this](std::size_t prop) { return is_touched(prop); });
+  if (!changes) return;
   SupplyStatus& supply = supplies_[controller];
   supply.low_volts.reset();
-  std::size_t count = 0;
-  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-    const patch::PropPatch& patch = plan_->patch.props[prop];
-    if (patch.controller() != controller) continue;
-    const auto pixels = wanted_.prop(prop);
-    const power::VoltsGuard::Verdict verdict = guards_[prop].judge(pixels);
-    volts_factor_[prop] = verdict.factor;
+  for (std::size_t i = 0; i < props.size(); ++i) {
+    const std::size_t prop = props[i];
+    if (is_touched(prop)) judge(prop);
+    const power::VoltsGuard::Verdict& verdict = verdicts_[prop];
     if (verdict.factor < 1 && (!supply.low_volts || verdict.factor < supply.low_volts->factor)) {
       supply.low_volts = {.prop = prop,
                           .pixel = base::PixelIndex::of(verdict.pixel + 1),
@@ -211,28 +195,23 @@ void Engine::limit_supply(std::size_t controller) {
                           .least = guards_[prop].least(),
                           .factor = verdict.factor};
     }
-    const power::PixelPower& pixel_power = plan_->props[prop]->pixel_power;
-    power::PropLoad load =
-        power::load_of(pixels, patch.chips(), patch.order().channels(), pixel_power);
-    load.lit +=
-        power::load_of(wanted_.prop(hidden_of(prop)), 0, patch.order().channels(), pixel_power).lit;
-    // Constant power draws more amps where the volts are fewer.
-    loads_[count++] = {load.idle * verdict.stretch, load.lit * verdict.stretch};
+    asked_[i] = loads_[prop];
   }
   // The amps are those of the light as asked: what the volts hold back is not credited, so that the
   // two factors never depend on each other.
-  const power::LoadLimit limit = power::limit_load({loads_.data(), count}, supply.most);
+  const power::LoadLimit limit = power::limit_load({asked_.data(), props.size()}, supply.most);
   supply.asked = limit.asked;
   supply.factor = limit.factor;
-  for (std::size_t prop = 0; prop < plan_->props.size(); ++prop) {
-    if (plan_->patch.props[prop].controller() != controller) continue;
-    const double factor = std::min(limit.factor, volts_factor_[prop]);
-    if (factor >= 1) continue;
-    for (light::Colour& colour : wanted_.prop(prop)) colour = power::held_down(colour, factor);
-    for (light::Colour& colour : wanted_.prop(hidden_of(prop))) {
-      colour = power::held_down(colour, factor);
-    }
+  for (const std::size_t prop : props) dim(prop, std::min(limit.factor, verdicts_[prop].factor));
+}
+
+void Engine::dim(std::size_t prop, double factor) {
+  if (factor >= 1) return;
+  for (const std::size_t stretch : {prop, hidden_of(prop)}) {
+    for (light::Colour& colour : wanted_.prop(stretch)) colour = power::held_down(colour, factor);
   }
+  touch_all(prop);
+  pictures_[prop] = {};  // it must be painted anew before it is judged again
 }
 
 light::SafeFrame Engine::limit_flashes(Instant now) {
@@ -240,26 +219,43 @@ light::SafeFrame Engine::limit_flashes(Instant now) {
     for (SupplyStatus& supply : supplies_) {
       supply = {.asked = {}, .most = supply.most, .factor = 1, .low_volts = std::nullopt};
     }
-    return limiter_.dark(now);
+    go_dark(now);
+    return limiter_.last();
   }
   paint(now);
   limit_level();
-  const light::SafeFrame safe = limiter_.pass(wanted_, now);
+  const light::SafeFrame safe = limiter_.pass(wanted_, touched_, now);
   if (limiter_.held()) {
     ++frames_held_;
   } else {
     pending_.assign(pending_.size(), false);
+    pass_on();
   }
   return safe;
+}
+
+void Engine::go_dark(Instant now) {
+  if (!limiter_.is_dark()) {
+    for (std::size_t i = 0; i < unpacked_.size(); ++i) {
+      unpacked_[i] = light::Extent::whole(wanted_.prop(i).size());
+      touched_[i] = {};
+    }
+    for (std::uint64_t& version : versions_) ++version;
+    forget_pictures();
+  }
+  limiter_.dark(now);
 }
 
 std::span<const OutPacket> Engine::tick(Instant now) {
   now_ = now;
   mark_due(now);
-  if (mode_ == Mode::kSilent) return {};
+  if (mode_ == Mode::kSilent) {
+    rows_.send_nothing();
+    return {};
+  }
   ++frames_;
   const light::SafeFrame safe = limit_flashes(now);
-  rows_.pack(safe, due_);
+  rows_.pack(safe, due_, unpacked_);
   const std::span<const OutPacket> packets = rows_.send(now, due_, mode_ == Mode::kReleasing);
   packets_ += packets.size();
   if (mode_ == Mode::kReleasing && rows_.all_silent()) mode_ = Mode::kSilent;
@@ -276,6 +272,7 @@ Status Engine::make_status() const {
   status.props.resize(plan_->props.size());
   status.supplies.resize(plan_->controllers.size());
   status.sent = light::Canvas{plan_->pixel_counts()};
+  status.sent_versions.resize(plan_->props.size());
   report(status);
   return status;
 }
@@ -302,7 +299,9 @@ void Engine::report(Status& status) const {
   std::copy(supplies_.begin(), supplies_.end(), status.supplies.begin());
   const light::SafeFrame shown = limiter_.last();
   for (std::size_t prop = 0; prop < status.sent.props(); ++prop) {
+    if (status.sent_versions[prop] == versions_[prop]) continue;
     copy_prop(shown, status.sent, prop);
+    status.sent_versions[prop] = versions_[prop];
   }
 }
 

@@ -61,6 +61,8 @@ struct Status {
   std::optional<light::Held> held;
   std::uint64_t frames_held = 0;
   light::Canvas sent;  ///< the pixels as passed for packing, before the order of the channels
+  /// By prop: counts what was passed of it, so that report() need not write again what `sent` has.
+  std::vector<std::uint64_t> sent_versions;
 };
 
 /// Turns time into packets. No clock, no I/O; after the constructor nothing here allocates, and
@@ -78,6 +80,10 @@ class Engine {
 
   /// The packets that are due at `now`, which never goes back. Valid until the next call.
   [[nodiscard]] std::span<const OutPacket> tick(Instant now);
+  /// What is to follow all packets of the last tick, after the site's sync_delay.
+  [[nodiscard]] std::span<const OutPacket> synchronization() const {
+    return rows_.synchronization();
+  }
   /// When the next frame of any controller is due.
   [[nodiscard]] Instant next_tick() const { return next_; }
   /// Starts the frame grid; call once before the first tick.
@@ -111,6 +117,12 @@ class Engine {
     bool by_hand = false;
     std::optional<Duration> frozen;  ///< held: no time passes in the beat
   };
+  /// What a canvas holds of a prop.
+  struct Picture {
+    enum class Of { kUnknown, kBlack, kBeat };
+    Of of = Of::kUnknown;
+    pattern::Beat beat = {};
+  };
   struct Clock {
     Duration period{};
     Instant next{};
@@ -122,10 +134,18 @@ class Engine {
   void mark_due(Instant now);
   void paint(Instant now);
   void paint_prop(std::size_t prop, std::optional<std::size_t> lit, Instant now);
-  void fade_in(std::span<const light::Colour> before, std::span<light::Colour> colours,
-               Instant now) const;
+  void paint_black(std::size_t prop);
+  void paint_beat(std::size_t prop, std::size_t lit, Instant now);
+  void touch(std::size_t prop, const Touched& touched);
+  void touch_all(std::size_t prop);
+  [[nodiscard]] bool is_touched(std::size_t prop) const;
+  void forget_pictures();
   void limit_level();
   void limit_supply(std::size_t controller);
+  void judge(std::size_t prop);
+  void dim(std::size_t prop, double factor);
+  void pass_on();
+  void go_dark(Instant now);
   [[nodiscard]] light::SafeFrame limit_flashes(Instant now);
 
   std::shared_ptr<const Plan> plan_;
@@ -145,11 +165,19 @@ class Engine {
   // what hangs in the frame as if they were not there, and theirs besides.
   light::Canvas wanted_;
   light::Canvas fade_from_;
+  std::vector<Picture> pictures_, shown_pictures_;  // by prop
+  // By stretch of the canvas: where wanted_ may differ from what is shown, and what is shown from
+  // what was packed.
+  std::vector<light::Extent> touched_, unpacked_;
+  std::vector<std::uint64_t> versions_;  // by prop: counts what was passed of it
   light::FlashLimiter limiter_;
   std::vector<SupplyStatus> supplies_;
-  std::vector<power::PropLoad> loads_;     // scratch, room for every prop
-  std::vector<power::VoltsGuard> guards_;  // by prop; only where the site names a supply
-  std::vector<double> volts_factor_;       // by prop, of this frame
+  std::vector<std::vector<std::size_t>> props_of_;  // by controller
+  std::vector<power::VoltsGuard> guards_;           // by prop; only where the site names a supply
+  // By prop, of what was painted: kept until it is painted over.
+  std::vector<power::VoltsGuard::Verdict> verdicts_;
+  std::vector<power::PropLoad> loads_;
+  std::vector<power::PropLoad> asked_;  // scratch, room for every prop
   std::uint64_t frames_ = 0, packets_ = 0, frames_held_ = 0;
   Instant now_{};
 };

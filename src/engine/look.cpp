@@ -54,10 +54,9 @@ base::Result<Look> compose(const Plan& plan, const LightAsked& asked) {
   for (const std::size_t prop : props) {
     const pattern::Surface surface = plan.surface(prop);
     const std::string& name = plan.props[prop]->name;
-    Look::Lit lit{.prop = prop,
-                  .program = {},
-                  .in_region = {},
-                  .level = std::min(asked.level, plan.props[prop]->cap)};
+    Look::Lit lit{
+        .prop = prop, .program = {}, .level = std::min(asked.level, plan.props[prop]->cap)};
+    std::optional<std::vector<bool>> inside;
     if (asked.region) {
       auto region = pattern::region(surface, *asked.region);
       if (!region) {
@@ -70,10 +69,11 @@ base::Result<Look> compose(const Plan& plan, const LightAsked& asked) {
       if (region.value().pixels.empty()) {
         look.notes.push_back(name + ": no pixel is in " + *asked.region);
       }
-      lit.in_region = mask(region.value(), surface.map->size());
+      inside = mask(region.value(), surface.map->size());
     }
     if (pattern != nullptr) {
       lit.program = pattern::compile(*pattern, surface);
+      if (inside) lit.program.keep_within(*inside);
       for (const std::string& note : lit.program.notes()) look.notes.push_back(name + ": " + note);
     }
     look.lit.push_back(std::move(lit));

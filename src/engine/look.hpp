@@ -36,14 +36,18 @@ struct Pictures {
   Duration each = std::chrono::seconds{2};
 };
 
+/// What a painting may have changed of a prop.
+struct Touched {
+  light::Extent pixels, hidden;
+};
+
 /// What is asked, looked up and compiled for each prop. Immutable; the stream only reads it.
 struct Look {
   struct Lit {
     std::size_t prop = 0;
-    pattern::Program program;     ///< dark where there are pictures
-    std::vector<bool> in_region;  ///< by pixel − 1; empty: all
-    light::Level level;           ///< asked, within the cap
-    Pictures pictures = {};       ///< instead of the program; none: the program plays
+    pattern::Program program;  ///< within the region; dark where there are pictures
+    light::Level level;        ///< asked, within the cap
+    Pictures pictures = {};    ///< instead of the program; none: the program plays
 
     /// The program's or, of pictures, one each; the rest as in pattern::Program.
     [[nodiscard]] std::size_t beats() const;
@@ -54,6 +58,12 @@ struct Look {
     /// The pixels by index and the hidden chips by slot, at the level. Does not allocate.
     void paint(const pattern::Beat& beat, std::span<light::Colour> pixels,
                std::span<light::Colour> hidden) const;
+    /// The same where they hold what was painted for `before`: what does not differ is not written.
+    void repaint(const pattern::Beat& before, const pattern::Beat& beat,
+                 std::span<light::Colour> pixels, std::span<light::Colour> hidden) const;
+    /// Where two paintings may differ; nothing: anywhere.
+    [[nodiscard]] std::optional<Touched> difference(const pattern::Beat& one,
+                                                    const pattern::Beat& other) const;
   };
   std::vector<std::string> prop_names;  ///< as asked
   std::string pattern;

@@ -95,12 +95,26 @@ void Look::Lit::paint(const pattern::Beat& beat, std::span<light::Colour> pixels
     std::transform(end_of_pixels, picture.end(), hidden.begin(), dim);
     return;
   }
-  program.paint(beat, pixels);
-  for (std::size_t i = 0; i < pixels.size(); ++i) {
-    const bool inside = in_region.empty() || in_region[i];
-    pixels[i] = inside ? light::dimmed(pixels[i], level) : light::kBlack;
-  }
+  program.paint(beat, pixels, level);
   std::ranges::fill(hidden, light::kBlack);
+}
+
+void Look::Lit::repaint(const pattern::Beat& before, const pattern::Beat& beat,
+                        std::span<light::Colour> pixels, std::span<light::Colour> hidden) const {
+  if (pictures.colours.empty()) {
+    program.repaint(before, beat, pixels, level);
+  } else if (before.step != beat.step) {
+    paint(beat, pixels, hidden);
+  }
+}
+
+std::optional<Touched> Look::Lit::difference(const pattern::Beat& one,
+                                             const pattern::Beat& other) const {
+  if (pictures.colours.empty()) {
+    return Touched{.pixels = program.difference(one, other), .hidden = {}};
+  }
+  if (one.step == other.step) return Touched{};
+  return std::nullopt;
 }
 
 base::Result<Look> compose_pictures(const Plan& plan, const PicturesAsked& asked) {
@@ -118,10 +132,8 @@ base::Result<Look> compose_pictures(const Plan& plan, const PicturesAsked& asked
         {.where = "/each", .what = "a picture would go too soon", .remedy = "at least 1 s"});
   }
   if (!problems.empty()) return problems;
-  Look::Lit lit{.prop = *prop,
-                .program = {},
-                .in_region = {},
-                .level = within_cap(asked.pictures, plan.props[*prop]->cap)};
+  Look::Lit lit{
+      .prop = *prop, .program = {}, .level = within_cap(asked.pictures, plan.props[*prop]->cap)};
   lit.pictures.each = asked.each;
   const std::vector<std::size_t> slots = plan.canvas_slots(*prop);
   for (const std::vector<light::Colour>& picture : asked.pictures) {

@@ -48,6 +48,7 @@ struct Plan {
   patch::Patch patch;             ///< patch.props[i] is of props[i]
   std::vector<std::size_t> walk;  ///< indices of props
   Duration unwatched = std::chrono::minutes{10};
+  patch::Network network;
   std::vector<pattern::PatternDescription> patterns;
 
   [[nodiscard]] pattern::Surface surface(std::size_t prop) const {

@@ -1,6 +1,9 @@
 #include "engine/rows.hpp"
 
 #include <algorithm>
+#include <cstring>
+
+#include "engine/octets.hpp"
 
 namespace panewalk::engine {
 namespace {
@@ -20,10 +23,6 @@ packet::Cadence cadence_of(const patch::ControllerDescription& controller) {
                                      : packet::Repeat::kKeepAlive};
 }
 
-bool same(const Destination& a, const Destination& b) {
-  return a.host == b.host && a.port == b.port && a.interface == b.interface;
-}
-
 Destination destination_of(const patch::ControllerDescription& controller, std::size_t index,
                            std::uint16_t universe, const Identity& identity) {
   if (!identity.reroute.empty()) {
@@ -41,11 +40,17 @@ Destination destination_of(const patch::ControllerDescription& controller, std::
   return to;
 }
 
+std::optional<packet::Universe> sync_address(const patch::ControllerDescription& controller) {
+  if (!controller.sync) return std::nullopt;
+  return sound(packet::Universe::from(controller.sync->universe));
+}
+
 constexpr std::uint8_t kLoopbackNet = 127;
 
 }  // namespace
 
-Rows::Rows(const Plan& plan, const Identity& identity) {
+Rows::Rows(const Plan& plan, const Identity& identity)
+    : rerouted_{!identity.reroute.empty()}, sync_{identity.cid} {
   for (std::size_t prop = 0; prop < plan.props.size(); ++prop) {
     const patch::PropPatch& patch = plan.patch.props[prop];
     for (std::uint32_t u = patch.first_universe(); u <= patch.last_universe(); ++u) {
@@ -58,7 +63,10 @@ Rows::Rows(const Plan& plan, const Identity& identity) {
   for (std::size_t c = 0; c < plan.controllers.size(); ++c) add_rows(plan, c, identity);
   for (std::size_t prop = 0; prop < plan.props.size(); ++prop) lay_out(plan, prop);
   add_discovery(plan, identity);
-  out_.reserve(rows_.size() + discovery_pages_.size() * discovery_destinations_.size());
+  destination_of_.clear();
+  // A farewell has the synchronization packets too, fewer than there are destinations.
+  out_.reserve(rows_.size() + destinations_.size() +
+               discovery_pages_.size() * discovery_destinations_.size());
 }
 
 void Rows::add_rows(const Plan& plan, std::size_t controller, const Identity& identity) {
@@ -72,27 +80,43 @@ void Rows::add_rows(const Plan& plan, std::size_t controller, const Identity& id
     Row row{.packet = packet::ArtDmxRow{sound(packet::PortAddress::from(0)), 2},
             .cadence = cadence_of(described),
             .controller = controller,
-            .destination = destination(destination_of(described, controller, universe, identity))};
+            .destination = destination(destination_of(described, controller, universe, identity)),
+            .sync = std::nullopt};
     if (described.protocol == Protocol::kE131) {
       row.packet = packet::E131Row{{.cid = identity.cid,
                                     .source = identity.source_name,
                                     .priority = sound(packet::Priority::from(described.priority)),
-                                    .universe = sound(packet::Universe::from(universe))},
+                                    .universe = sound(packet::Universe::from(universe)),
+                                    .sync_address = sync_address(described)},
                                    slots};
     } else {
       row.packet = packet::ArtDmxRow{sound(packet::PortAddress::from(universe)), slots};
     }
+    if (described.sync) add_sync(plan, row);
     rows_.push_back(row);
   }
 }
 
+/// E1.31: by multicast to the group of the synchronization address (§6.3.3.1), else to each
+/// receiver. ArtSync is always broadcast, but in the practice yard.
+void Rows::add_sync(const Plan& plan, Row& row) {
+  const patch::ControllerDescription& described = plan.controllers[row.controller];
+  Destination to = destinations_[row.destination];
+  if (to.multicast) {
+    to.host = packet::multicast_group(sound(packet::Universe::from(described.sync->universe)));
+  } else if (described.protocol == Protocol::kArtNet && !rerouted_) {
+    to.broadcast = true;
+  }
+  row.sync = sync_.group(described.protocol, *described.sync);
+  sync_.send_to(*row.sync, destination(to));
+}
+
 std::uint32_t Rows::destination(const Destination& wanted) {
-  const auto known =
-      std::find_if(destinations_.begin(), destinations_.end(),
-                   [&wanted](const Destination& there) { return same(there, wanted); });
-  const auto index = static_cast<std::uint32_t>(known - destinations_.begin());
-  if (known == destinations_.end()) destinations_.push_back(wanted);
-  return index;
+  const auto next = static_cast<std::uint32_t>(destinations_.size());
+  const auto [known, is_new] = destination_of_.try_emplace(
+      {wanted.host, wanted.port, wanted.interface.value_or(""), wanted.broadcast}, next);
+  if (is_new) destinations_.push_back(wanted);
+  return known->second;
 }
 
 void Rows::add_discovery(const Plan& plan, const Identity& identity) {
@@ -108,7 +132,7 @@ void Rows::add_discovery(const Plan& plan, const Identity& identity) {
                    .interface = controller.interface,
                    .controller = std::nullopt};
     if (!controller.address.multicast && controller.address.host[0] == kLoopbackNet) {
-      to.interface = std::array<std::uint8_t, 4>{127, 0, 0, 1};
+      to.interface = "127.0.0.1";
     }
     // In the practice yard it goes where the data goes: nothing leaves the machine.
     if (!identity.reroute.empty()) to = destinations_[row.destination];
@@ -117,6 +141,8 @@ void Rows::add_discovery(const Plan& plan, const Identity& identity) {
     if (std::find(known.begin(), known.end(), index) == known.end()) known.push_back(index);
   }
   if (universes_.empty()) return;
+  const std::vector<packet::Universe> addresses = sync_.universes();
+  universes_.insert(universes_.end(), addresses.begin(), addresses.end());
   std::sort(universes_.begin(), universes_.end());
   universes_.erase(std::unique(universes_.begin(), universes_.end()), universes_.end());
   discovery_.emplace(identity.cid, identity.source_name, universes_.size());
@@ -133,8 +159,8 @@ std::size_t Rows::row_of(std::size_t controller, std::uint16_t universe) const {
 
 void Rows::lay_out(const Plan& plan, std::size_t prop) {
   const patch::PropPatch& patch = plan.patch.props[prop];
-  PropLayout layout{.controller = patch.controller(), .order = {}, .pixels = {}, .hidden = {}};
-  for (const light::Component c : patch.order().components()) layout.order.push_back(c);
+  PropLayout layout{
+      .controller = patch.controller(), .order = patch.order(), .pixels = {}, .hidden = {}};
   const std::vector<std::size_t> slots = plan.canvas_slots(prop);
   const std::size_t pixels = plan.props[prop]->map.size();
   lay_out(patch, std::span{slots}.first(pixels), layout, layout.pixels);
@@ -144,7 +170,7 @@ void Rows::lay_out(const Plan& plan, std::size_t prop) {
 
 void Rows::lay_out(const patch::PropPatch& patch, std::span<const std::size_t> slots,
                    const PropLayout& prop, Chips& chips) {
-  const std::size_t channels = prop.order.size();
+  const std::size_t channels = prop.order.channels();
   const auto slot_in = [this](std::size_t row, std::uint16_t channel) {
     return std::visit([channel](auto& packet) { return packet.slots().data() + (channel - 1); },
                       rows_[row].packet);
@@ -167,8 +193,10 @@ void Rows::lay_out(const patch::PropPatch& patch, std::span<const std::size_t> s
     for (std::size_t c = 0; c < channels; ++c) {
       const patch::Channel at = patch.channel_of(slots[chip], c);
       const std::size_t row = row_of(prop.controller, at.universe);
-      chips.splits.push_back(
-          {.out = slot_in(row, at.channel), .row = row, .chip = chip, .component = prop.order[c]});
+      chips.splits.push_back({.out = slot_in(row, at.channel),
+                              .row = row,
+                              .chip = chip,
+                              .component = prop.order.components()[c]});
     }
   }
 }
@@ -190,37 +218,52 @@ bool Rows::all_silent() const {
   return std::all_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.silent; });
 }
 
-void Rows::pack(const light::SafeFrame& light, const std::vector<bool>& due) {
+void Rows::pack(const light::SafeFrame& light, const std::vector<bool>& due,
+                std::span<light::Extent> unpacked) {
   for (std::size_t prop = 0; prop < props_.size(); ++prop) {
     const PropLayout& layout = props_[prop];
     if (!due[layout.controller]) continue;
-    pack(light.prop(prop), layout, layout.pixels);
-    pack(light.prop(props_.size() + prop), layout, layout.hidden);
+    const std::size_t hidden = props_.size() + prop;
+    pack(light.prop(prop), layout, layout.pixels, unpacked[prop]);
+    pack(light.prop(hidden), layout, layout.hidden, unpacked[hidden]);
+    unpacked[prop] = unpacked[hidden] = {};
   }
 }
 
-void Rows::pack(std::span<const light::Colour> colours, const PropLayout& prop,
-                const Chips& chips) {
-  for (const Stretch& stretch : chips.stretches) {
-    std::uint8_t* out = stretch.out;
-    unsigned differs = 0;
-    for (const light::Colour colour : colours.subspan(stretch.first, stretch.chips)) {
-      for (const light::Component component : prop.order) {
-        const std::uint8_t level = light::level_of(colour, component);
-        differs |= static_cast<unsigned>(*out ^ level);
-        *out++ = level;
-      }
-    }
-    if (differs != 0) rows_[stretch.row].changed = true;
+void Rows::pack(std::span<const light::Colour> colours, const PropLayout& prop, const Chips& chips,
+                const light::Extent& changed) {
+  if (changed.empty()) return;
+  std::array<std::uint8_t, packet::kMostSlots> octets;  // NOLINT: written before it is read
+  const std::size_t channels = prop.order.channels();
+  auto stretch = std::partition_point(
+      chips.stretches.begin(), chips.stretches.end(),
+      [&changed](const Stretch& each) { return each.first + each.chips <= changed.first; });
+  for (; stretch != chips.stretches.end() && stretch->first < changed.end; ++stretch) {
+    const std::size_t first = std::max(stretch->first, changed.first);
+    const std::size_t count = std::min(stretch->first + stretch->chips, changed.end) - first;
+    std::uint8_t* const out = stretch->out + (first - stretch->first) * channels;
+    const auto fresh = std::span{octets}.first(count * channels);
+    to_octets(colours.subspan(first, count), prop.order, fresh);
+    if (std::memcmp(out, fresh.data(), fresh.size()) == 0) continue;
+    std::memcpy(out, fresh.data(), fresh.size());
+    rows_[stretch->row].changed = true;
   }
-  for (const Split& split : chips.splits) {
-    const std::uint8_t level = light::level_of(colours[split.chip], split.component);
-    if (*split.out != level) rows_[split.row].changed = true;
-    *split.out = level;
+  auto split =
+      std::partition_point(chips.splits.begin(), chips.splits.end(),
+                           [&changed](const Split& each) { return each.chip < changed.first; });
+  for (; split != chips.splits.end() && split->chip < changed.end; ++split) {
+    const std::uint8_t level = light::level_of(colours[split->chip], split->component);
+    if (*split->out != level) rows_[split->row].changed = true;
+    *split->out = level;
   }
 }
 
 void Rows::append(Row& row, packet::Options options) {
+  if (row.sync) {
+    sync_.has_sent(*row.sync);
+    // Where synchronization gets lost the light, and so the dark, is shown all the same (§6.2.6).
+    options.force_synchronization = true;
+  }
   if (auto* e131 = std::get_if<packet::E131Row>(&row.packet)) {
     e131->step().options(options);
     out_.push_back({.destination = row.destination, .bytes = e131->bytes()});
@@ -237,6 +280,7 @@ void Rows::append_release(Row& row) {
 
 std::span<const OutPacket> Rows::send(Instant now, const std::vector<bool>& due, bool releasing) {
   out_.clear();
+  sync_.begin();
   for (Row& row : rows_) {
     if (!due[row.controller] || row.silent) continue;
     if (releasing) {
@@ -249,6 +293,7 @@ std::span<const OutPacket> Rows::send(Instant now, const std::vector<bool>& due,
   }
   if (discovery_ && releasing && all_silent()) discovery_->list({});
   append_discovery(now);
+  sync_.step();
   return out_;
 }
 
@@ -265,12 +310,15 @@ void Rows::append_discovery(Instant now) {
 
 std::span<const OutPacket> Rows::farewell(int round) {
   out_.clear();
+  sync_.begin();
   for (Row& row : rows_) {
     if (row.silent) continue;
     const auto slots = std::visit([](auto& packet) { return packet.slots(); }, row.packet);
     std::fill(slots.begin(), slots.end(), std::uint8_t{0});
     append(row, {.stream_terminated = round > 0});
   }
+  sync_.step();
+  out_.insert(out_.end(), sync_.packets().begin(), sync_.packets().end());
   return out_;
 }
 

@@ -2,48 +2,23 @@
 
 #include <array>
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
+#include <tuple>
 #include <variant>
 #include <vector>
 
+#include "engine/out_packet.hpp"
 #include "engine/plan.hpp"
+#include "engine/synchronization.hpp"
 #include "light/flash_limiter.hpp"
 #include "packet/cadence.hpp"
 #include "packet/discovery.hpp"
 #include "packet/rows.hpp"
 
 namespace panewalk::engine {
-
-/// An address to use instead of the site's.
-struct Reroute {
-  std::array<std::uint8_t, 4> host{};
-  std::uint16_t port = 0;
-};
-
-/// Who we are on the network.
-struct Identity {
-  packet::Cid cid;
-  packet::SourceName source_name;
-  /// By controller: where its packets go instead, in the practice yard; discovery goes there
-  /// too. Empty: to the site's own addresses.
-  std::vector<Reroute> reroute;
-};
-
-/// One place that packets go to. The sender resolves it to a socket once.
-struct Destination {
-  std::array<std::uint8_t, 4> host{};
-  std::uint16_t port = 0;
-  bool multicast = false;
-  std::optional<std::array<std::uint8_t, 4>> interface;  ///< address of the card to send by
-  std::optional<std::size_t> controller;                 ///< none: universe discovery
-};
-
-struct OutPacket {
-  std::uint32_t destination = 0;  ///< index into destinations()
-  std::span<const std::uint8_t> bytes;
-};
 
 /// Every universe that the site's props touch, as packets that are ready but for their levels.
 /// After the constructor nothing allocates.
@@ -63,12 +38,18 @@ class Rows {
   [[nodiscard]] bool all_silent() const;
 
   /// Writes the light of the props whose controllers are due; `due` is by controller. The light has
-  /// the pixels of each prop, then the hidden chips of each.
-  void pack(const light::SafeFrame& light, const std::vector<bool>& due);
+  /// the pixels of each prop, then the hidden chips of each. `unpacked` has what changed since the
+  /// prop was packed last; what is written is taken out of it.
+  void pack(const light::SafeFrame& light, const std::vector<bool>& due,
+            std::span<light::Extent> unpacked);
   /// What is to be sent at `now`. Valid until the next call of send or farewell.
   [[nodiscard]] std::span<const OutPacket> send(Instant now, const std::vector<bool>& due,
                                                 bool releasing);
-  /// Round 0 is black, the others terminate; for all rows that are not silent.
+  void send_nothing() { sync_.begin(); }
+  /// What shows it where receivers are synchronized: to be sent after all of it.
+  [[nodiscard]] std::span<const OutPacket> synchronization() const { return sync_.packets(); }
+  /// Round 0 is black, the others terminate; for all rows that are not silent. Synchronization is
+  /// at its end.
   [[nodiscard]] std::span<const OutPacket> farewell(int round);
 
  private:
@@ -77,6 +58,7 @@ class Rows {
     packet::Cadence cadence;
     std::size_t controller = 0;
     std::uint32_t destination = 0;
+    std::optional<std::size_t> sync;  ///< group of sync_
     bool changed = false;
     bool silent = true;
     int farewells = 0;  ///< of the release that goes on
@@ -101,28 +83,34 @@ class Rows {
   };
   struct PropLayout {
     std::size_t controller = 0;
-    std::vector<light::Component> order;
+    light::ColourOrder order;
     Chips pixels;  ///< by index
     Chips hidden;  ///< nulls and spares, by slot
   };
 
   void add_rows(const Plan& plan, std::size_t controller, const Identity& identity);
+  void add_sync(const Plan& plan, Row& row);
   void add_discovery(const Plan& plan, const Identity& identity);
   void lay_out(const Plan& plan, std::size_t prop);
   void lay_out(const patch::PropPatch& patch, std::span<const std::size_t> slots,
                const PropLayout& prop, Chips& chips);
-  void pack(std::span<const light::Colour> colours, const PropLayout& prop, const Chips& chips);
+  void pack(std::span<const light::Colour> colours, const PropLayout& prop, const Chips& chips,
+            const light::Extent& changed);
+  using Way = std::tuple<std::array<std::uint8_t, 4>, std::uint16_t, std::string, bool>;
   [[nodiscard]] std::uint32_t destination(const Destination& wanted);
   [[nodiscard]] std::size_t row_of(std::size_t controller, std::uint16_t universe) const;
   void append_release(Row& row);
   void append(Row& row, packet::Options options);
   void append_discovery(Instant now);
 
+  bool rerouted_ = false;  // to the practice yard
   std::vector<Destination> destinations_;
+  std::map<Way, std::uint32_t> destination_of_;  // empty once all are known
   std::vector<Row> rows_;
   std::vector<std::pair<std::size_t, std::uint16_t>>
       row_keys_;  ///< controller, universe; ascending
   std::vector<PropLayout> props_;
+  Synchronization sync_;
   std::optional<packet::Discovery> discovery_;
   std::vector<packet::Universe> universes_;
   std::vector<std::uint32_t> discovery_destinations_;

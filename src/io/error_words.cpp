@@ -16,7 +16,7 @@ std::string_view in_words(int error) {
     case ENXIO: return "the network card is gone";
     case EADDRNOTAVAIL: return "the network card does not have the address any more";
     case EPERM: return "a firewall here forbids it";
-    case EACCES: return "the address is a broadcast address, which is never used";
+    case EACCES: return "the address is a broadcast address, which no levels are sent to";
     case EMSGSIZE: return "the packet is too large for the network";
     case ENOBUFS: return "the network card's queue is full";
     case EAGAIN: return "the socket's queue is full";
@@ -37,7 +37,7 @@ std::string_view remedy_for(int error) {
     case EPERM: return "allow outgoing UDP to the controller in the firewall";
     case EACCES: return "give the controller's own address";
     case ENOBUFS:
-    case EAGAIN: return "lower the rate, or use a faster link";
+    case EAGAIN: return "lower the rate, give its controller a \"burst\", or use a faster link";
     default: return "";
   }
 }

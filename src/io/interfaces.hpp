@@ -1,7 +1,12 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
+
+#include "base/problem.hpp"
+#include "base/result.hpp"
+#include "io/socket_address.hpp"
 
 namespace panewalk::io {
 
@@ -18,5 +23,25 @@ std::vector<InterfaceAddress> interface_addresses();
 
 /// "" where the system does not tell.
 std::string host_name();
+
+/// The cards of this machine by name, up or down, in the system's order.
+std::vector<std::string> card_names();
+
+/// Where packets to a controller leave this machine.
+struct WayOut {
+  std::string card;  ///< by name; empty where the system does not tell
+  Host address{};    ///< that they come from, not always this card's
+  bool operator==(const WayOut&) const = default;
+};
+/// `interface` is a card's name or its address; without one the system chooses. Sends nothing. The
+/// errno where no way leads there.
+base::Result<WayOut, int> way_to(const Host& host, const std::optional<std::string>& interface);
+
+/// The directed broadcast address of the net that the card is in: the card that is named, else the
+/// one whose net holds `host`; 255.255.255.255 where there is none.
+Host broadcast_near(const Host& host, const std::optional<std::string>& interface);
+
+/// That there is no such card, and what there is: its name or its address is in `interface`.
+base::Problem no_such_card(const std::string& interface);
 
 }  // namespace panewalk::io

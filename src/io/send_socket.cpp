@@ -1,6 +1,9 @@
 #include "io/send_socket.hpp"
 
+#include <arpa/inet.h>
 #include <fcntl.h>
+#include <net/if.h>
+#include <sys/ioctl.h>
 #include <sys/socket.h>
 #include <sys/uio.h>
 #include <unistd.h>
@@ -19,6 +22,14 @@ namespace {
 /// Room for a frame of some hundred universes; the kernel gives less where it must.
 constexpr int kSendBuffer = 1 << 20;
 
+/// 0 where no card has the name. if_nametoindex would open a socket of its own.
+int card_number(int socket, const std::string& name) {
+  ifreq asked{};
+  if (name.size() >= sizeof asked.ifr_name) return 0;
+  name.copy(asked.ifr_name, name.size());
+  return ::ioctl(socket, SIOCGIFINDEX, &asked) == 0 ? asked.ifr_ifindex : 0;
+}
+
 }  // namespace
 
 int SendSocket::open() {
@@ -32,20 +43,50 @@ int SendSocket::open() {
   return ::dup3(fresh.get(), handle_.get(), O_CLOEXEC) < 0 ? errno : 0;
 }
 
-int SendSocket::set_up(int socket) const {
+bool SendSocket::is_outdated() const {
+  if (card_ == 0) return false;
+  const int now = card_number(descriptor(), *kind_.interface);
+  return now != 0 && now != card_;
+}
+
+int SendSocket::set_up(int socket) {
   const int on = 1;
   // Without it a packet that this machine drops looks sent.
   if (!set_option(socket, IPPROTO_IP, IP_RECVERR, on)) return errno;
   set_option(socket, SOL_SOCKET, SO_SNDBUF, kSendBuffer);
+  const int service = network_.dscp << 2;  // RFC 2474 section 3: the upper six bits
+  if (!set_option(socket, IPPROTO_IP, IP_TOS, service)) return errno;
+  if (kind_.broadcast && !set_option(socket, SOL_SOCKET, SO_BROADCAST, on)) return errno;
   if (kind_.multicast) {
-    if (!set_option(socket, IPPROTO_IP, IP_MULTICAST_TTL, ttl_)) return errno;
-    if (kind_.interface &&
-        !set_option(socket, IPPROTO_IP, IP_MULTICAST_IF, to_in_addr(*kind_.interface))) {
-      return errno;
-    }
-  } else if (kind_.interface && !bind_socket(socket, to_sockaddr(*kind_.interface, 0))) {
-    return errno;
+    const int loop = network_.multicast_loop ? 1 : 0;
+    if (!set_option(socket, IPPROTO_IP, IP_MULTICAST_TTL, network_.multicast_hops)) return errno;
+    if (!set_option(socket, IPPROTO_IP, IP_MULTICAST_LOOP, loop)) return errno;
   }
+  return kind_.interface ? choose_card(socket) : 0;
+}
+
+int SendSocket::choose_card(int socket) {
+  sockaddr_in by = to_sockaddr({}, 0);
+  if (::inet_pton(AF_INET, kind_.interface->c_str(), &by.sin_addr) == 1) {
+    const bool chosen = kind_.multicast
+                            ? set_option(socket, IPPROTO_IP, IP_MULTICAST_IF, by.sin_addr)
+                            : bind_socket(socket, by);
+    return chosen ? 0 : errno;
+  }
+  const int number = card_number(socket, *kind_.interface);
+  if (number == 0) return ENODEV;
+  bool chosen = false;
+  if (kind_.multicast) {
+    ip_mreqn card{};
+    card.imr_ifindex = number;
+    chosen = set_option(socket, IPPROTO_IP, IP_MULTICAST_IF, card);
+  } else {
+    // Linux; unlike SO_BINDTODEVICE it needs no privilege and leaves what comes in alone.
+    const std::uint32_t of_wire = htonl(static_cast<std::uint32_t>(number));
+    chosen = set_option(socket, IPPROTO_IP, IP_UNICAST_IF, of_wire);
+  }
+  if (!chosen) return errno;
+  card_ = number;
   return 0;
 }
 

@@ -63,12 +63,14 @@ base::Result<std::unique_ptr<StreamThread>> StreamThread::start(
 
 base::Result<std::unique_ptr<StreamThread::Outlet>> StreamThread::open(
     std::unique_ptr<engine::Engine> engine) {
-  auto sender = UdpSender::open(engine->destinations());
+  auto sender = UdpSender::open(engine->destinations(), engine->plan().network);
   if (!sender) return sender.error();
   Live first;
   first.status = engine->make_status();
+  Slices slices{engine->destinations(), engine->plan()};
   std::unique_ptr<Outlet> outlet{new Outlet{.engine = std::move(engine),
                                             .sender = std::move(sender).value(),
+                                            .slices = std::move(slices),
                                             .live = std::make_shared<Latest<Live>>(first),
                                             .last_speaker = {}}};
   outlet->last_speaker = {.engine = outlet->engine.get(), .sender = &outlet->sender};
@@ -186,28 +188,36 @@ void StreamThread::frame(Instant due) {
   engine::Engine& engine = *outlet_->engine;
   late_ = std::max(Duration{}, at - due);
   latest_ = std::max(latest_, late_);
+  lateness_.add(late_);
   begin_packets();
   missed_ += engine.catch_up(at);
   const auto packets = engine.tick(at);
   end_packets();
   const Duration left = engine.next_tick() - at;
-  send_in_slices(packets, left / 8);
+  send_in_slices(packets, left);
+  send_synchronization();
   if (at - told_ >= kTellEvery) tell(at);
   if (left <= Duration::zero()) alarm_.sleep_through(at + kIdle);
 }
 
-void StreamThread::send_in_slices(std::span<const engine::OutPacket> packets, Duration between) {
-  const std::size_t slices =
-      std::clamp<std::size_t>((packets.size() + kSlice - 1) / kSlice, 1, kMostSlices);
-  const std::size_t slice = (packets.size() + slices - 1) / slices;
+void StreamThread::send_in_slices(std::span<const engine::OutPacket> packets, Duration time) {
+  const auto slices = static_cast<Duration::rep>(outlet_->slices.cut(packets));
+  const Duration between = std::min(time / 8, time * 7 / 8 / slices);
   const Instant begin = now();
-  for (std::size_t done = 0, count = 0; done < packets.size(); done += slice, ++count) {
-    if (count > 0) alarm_.sleep_through(begin + count * between);
-    send(packets.subspan(done, std::min(slice, packets.size() - done)));
+  for (Duration::rep i = 0; i < slices; ++i) {
+    if (i > 0) alarm_.sleep_through(begin + i * between);
+    begin_packets();
+    outlet_->sender.send_parts(outlet_->slices.slice(static_cast<std::size_t>(i)), now());
+    end_packets();
   }
 }
 
-void StreamThread::send(std::span<const engine::OutPacket> packets) {
+void StreamThread::send_synchronization() {
+  const auto packets = outlet_->engine->synchronization();
+  if (packets.empty()) return;
+  const Instant wanted = now() + outlet_->engine->plan().network.sync_delay;
+  // Never so late that the next frame waits for it.
+  alarm_.sleep_through(std::min(wanted, outlet_->engine->next_tick()));
   begin_packets();
   outlet_->sender.send(packets, now());
   end_packets();
@@ -230,7 +240,7 @@ void StreamThread::say_farewell() {
     end_packets();
     if (packets.empty()) return;
     const Instant next = now() + kBetweenRounds;
-    send_in_slices(packets, kBetweenRounds / 8);
+    send_in_slices(packets, kBetweenRounds);
     if (round + 1 < engine::Engine::kFarewellRounds) alarm_.sleep_through(next);
   }
 }
@@ -242,7 +252,8 @@ void StreamThread::tell(Instant at) {
   live.missed = missed_;
   live.late = late_;
   live.latest = latest_;
-  outlet_->sender.report(live.errors);
+  live.lateness = lateness_;
+  outlet_->sender.report(live.errors, at);
   live.granted = granted_;
   outlet_->live->publish();
 }

@@ -11,7 +11,9 @@
 #include "engine/engine.hpp"
 #include "io/clock.hpp"
 #include "io/crash_farewell.hpp"
+#include "io/lateness.hpp"
 #include "io/mailbox.hpp"
+#include "io/slices.hpp"
 #include "io/udp_sender.hpp"
 
 namespace panewalk::io {
@@ -30,6 +32,7 @@ struct Live {
   std::uint64_t missed = 0;  ///< frames skipped since the start, the machine being late
   Duration late{};           ///< how far after its instant the last frame began
   Duration latest{};         ///< the most of that since the start
+  Lateness lateness;         ///< of every frame since the start
   ErrorReport errors;
   Granted granted;
 };
@@ -67,10 +70,6 @@ class StreamThread {
   void collect();
 
   static constexpr Duration kTellEvery = std::chrono::milliseconds{50};
-  /// A frame of more packets than this is sent in slices, at most kMostSlices, over three eighths
-  /// of the time to the next frame: queues of cheap links then lose nothing.
-  static constexpr std::size_t kSlice = 32;
-  static constexpr std::size_t kMostSlices = 4;
   /// Between the rounds of a farewell, so that one full queue can't lose them all.
   static constexpr Duration kBetweenRounds = std::chrono::milliseconds{10};
   static constexpr std::size_t kMostCommands = 16;
@@ -80,6 +79,7 @@ class StreamThread {
   struct Outlet {
     std::unique_ptr<engine::Engine> engine;
     UdpSender sender;
+    Slices slices;
     std::shared_ptr<Latest<Live>> live;
     LastSpeaker last_speaker;
   };
@@ -108,8 +108,9 @@ class StreamThread {
   void take(Command&& command);
   void retire(Retired&& retired);
   void frame(Instant due);
-  void send_in_slices(std::span<const engine::OutPacket> packets, Duration between);
-  void send(std::span<const engine::OutPacket> packets);
+  /// Over at most seven eighths of the time.
+  void send_in_slices(std::span<const engine::OutPacket> packets, Duration time);
+  void send_synchronization();
   void begin_packets();
   void end_packets();
   void say_farewell();
@@ -128,6 +129,7 @@ class StreamThread {
   std::uint64_t missed_ = 0;
   Duration late_{};
   Duration latest_{};
+  Lateness lateness_;
   Instant told_{};
   std::optional<CrashFarewell> crash_farewell_;
   std::thread thread_;

@@ -9,6 +9,8 @@
 #include <tuple>
 
 #include "io/error_words.hpp"
+#include "io/interfaces.hpp"
+#include "io/send_batch.hpp"
 #include "io/send_socket.hpp"
 
 namespace panewalk::io {
@@ -32,19 +34,11 @@ bool may_need_a_new_socket(int error) {
          error == EADDRNOTAVAIL || error == EINVAL || error == EBADF || error == ENOTSOCK;
 }
 
-#ifdef __linux__
-using Message = mmsghdr;
-msghdr& header(Message& message) { return message.msg_hdr; }
-int send_some(int socket, Message* messages, std::size_t count) {
-  return ::sendmmsg(socket, messages, static_cast<unsigned>(count), MSG_DONTWAIT | MSG_NOSIGNAL);
+/// A message of several packets that the kernel or the card will not cut.
+bool is_refused_for_its_size(int error) {
+  return error == EINVAL || error == EMSGSIZE || error == EIO || error == ENOPROTOOPT ||
+         error == EOPNOTSUPP;
 }
-#else
-using Message = msghdr;
-msghdr& header(Message& message) { return message; }
-int send_some(int socket, Message* messages, std::size_t) {
-  return ::sendmsg(socket, messages, MSG_DONTWAIT | MSG_NOSIGNAL) < 0 ? -1 : 1;
-}
-#endif
 
 std::tuple<in_addr_t, in_port_t> key(const sockaddr_in& address) {
   return {address.sin_addr.s_addr, address.sin_port};
@@ -54,10 +48,11 @@ std::tuple<in_addr_t, in_port_t> key(const sockaddr_in& address) {
 
 class UdpSender::Block {
  public:
-  base::Problems open(std::span<const engine::Destination> destinations);
-  void send(std::span<const engine::OutPacket> packets, Instant at);
+  base::Problems open(std::span<const engine::Destination> destinations,
+                      const patch::Network& network);
+  void send(std::span<const std::span<const engine::OutPacket>> parts, Instant at);
   void send_last(std::span<const engine::OutPacket> packets) const noexcept;
-  void report(ErrorReport& report) const;
+  void report(ErrorReport& report, Instant at) const;
   [[nodiscard]] const DestinationState& state(std::size_t index) const { return states_[index]; }
 
  private:
@@ -66,40 +61,54 @@ class UdpSender::Block {
     bool suspect = false;
     Instant reopened_at{};
   };
-  void flush(std::size_t slot, std::size_t count, Instant at);
+  /// Packets to one destination that are taken or refused together.
+  struct Parcel {
+    std::uint32_t destination = 0;
+    std::size_t packets = 1;
+  };
+  [[nodiscard]] bool is_known_broadcast() const;
+  void add(const engine::OutPacket& packet, Instant at);
+  void flush(Instant at);
+  void send_singly(Slot& slot, std::size_t message, Instant at);
+  template <class Send, class ParcelAt, class Refused>
+  void hand_over(Slot& slot, std::size_t count, Instant at, Send send, ParcelAt parcel_at,
+                 Refused refused);
+  void reopen_suspects(Instant at);
   bool take_answers(Slot& slot, Instant at);
-  void accepted(std::uint32_t destination, Instant at);
-  void refused(std::uint32_t destination, int error, Instant at);
-  void failed(std::uint32_t destination, int error, Instant at, bool answered);
+  void accepted(Parcel parcel, Instant at);
+  void refused(Slot& slot, Parcel parcel, int error, Instant at);
+  void failed(Parcel parcel, int error, Instant at, bool answered);
 
   std::vector<engine::Destination> destinations_;
   std::vector<Slot> slots_;
   std::vector<sockaddr_in> addresses_;  // the next four by destination
   std::vector<std::uint32_t> slot_of_;
   std::vector<DestinationState> states_;
+  std::vector<bool> is_doubled_;           // another broadcast goes to the same address
   std::vector<bool> answered_;             // whether the last error was an ICMP answer
+  std::vector<Instant> joins_from_;        // from when on its packets may travel together
   std::vector<std::uint32_t> by_address_;  // destinations sorted by address
-  std::array<Message, kBatch> messages_{};
-  std::array<iovec, kBatch> pieces_{};
-  std::array<std::uint32_t, kBatch> to_{};
+  SendBatch batch_;
+  std::size_t batch_slot_ = 0;
+  bool has_sent_ = false;
 };
 
-base::Problems UdpSender::Block::open(std::span<const engine::Destination> destinations) {
+base::Problems UdpSender::Block::open(std::span<const engine::Destination> destinations,
+                                      const patch::Network& network) {
   base::Problems problems;
   destinations_.assign(destinations.begin(), destinations.end());
   for (const engine::Destination& destination : destinations_) {
     const SendSocket::Kind kind{.multicast = destination.multicast,
+                                .broadcast = destination.broadcast,
                                 .interface = destination.interface};
     auto found = std::find_if(slots_.begin(), slots_.end(),
                               [&kind](const Slot& slot) { return slot.socket.kind() == kind; });
     if (found == slots_.end()) {
-      Slot slot{.socket = {kind, kMulticastTtl}};
+      Slot slot{.socket = {kind, network}};
       if (const int error = slot.socket.open(); error != 0) {
         base::Problem problem{.what = "no socket: " + system_text(error)};
         if (kind.interface && (error == EADDRNOTAVAIL || error == ENODEV)) {
-          problem.what =
-              "no network card of this machine has the address " + to_text(*kind.interface);
-          problem.remedy = "an address that `ip address` lists, or none";
+          problem = no_such_card(*kind.interface);
         }
         if (destination.controller) {
           problem.where =
@@ -117,59 +126,99 @@ base::Problems UdpSender::Block::open(std::span<const engine::Destination> desti
       found = slots_.end() - 1;
     }
     slot_of_.push_back(static_cast<std::uint32_t>(found - slots_.begin()));
-    addresses_.push_back(to_sockaddr(destination.host, destination.port));
+    const Host host = destination.broadcast
+                          ? broadcast_near(destination.host, destination.interface)
+                          : destination.host;
+    addresses_.push_back(to_sockaddr(host, destination.port));
+    is_doubled_.push_back(destination.broadcast && is_known_broadcast());
     by_address_.push_back(static_cast<std::uint32_t>(by_address_.size()));
   }
   states_.resize(destinations_.size());
   answered_.resize(destinations_.size());
+  joins_from_.resize(destinations_.size());
   std::sort(by_address_.begin(), by_address_.end(), [this](std::uint32_t a, std::uint32_t b) {
     return key(addresses_[a]) < key(addresses_[b]);
   });
   return problems;
 }
 
-void UdpSender::Block::send(std::span<const engine::OutPacket> packets, Instant at) {
-  for (Slot& slot : slots_) take_answers(slot, at);
-  std::size_t slot = 0;
-  std::size_t count = 0;
-  for (const engine::OutPacket& packet : packets) {
-    PANEWALK_CHECK(packet.destination < destinations_.size());
-    const std::size_t next = slot_of_[packet.destination];
-    if (count == kBatch || (count > 0 && next != slot)) {
-      flush(slot, count, at);
-      count = 0;
+/// Whether an earlier destination has the broadcast address that was found last.
+bool UdpSender::Block::is_known_broadcast() const {
+  const std::size_t last = addresses_.size() - 1;
+  for (std::size_t i = 0; i < last; ++i) {
+    if (destinations_[i].broadcast && slot_of_[i] == slot_of_[last] &&
+        key(addresses_[i]) == key(addresses_[last])) {
+      return true;
     }
-    slot = next;
-    to_[count] = packet.destination;
-    // The kernel only reads what it sends.
-    pieces_[count] = {.iov_base = const_cast<std::uint8_t*>(packet.bytes.data()),
-                      .iov_len = packet.bytes.size()};
-    msghdr& message = header(messages_[count]);
-    message.msg_name = &addresses_[packet.destination];
-    message.msg_namelen = sizeof(sockaddr_in);
-    message.msg_iov = &pieces_[count];
-    message.msg_iovlen = 1;
-    ++count;
   }
-  if (count > 0) flush(slot, count, at);
-  for (Slot& used : slots_) {
-    if (used.suspect && at - used.reopened_at >= kReopenAfter) {
-      used.reopened_at = at;
-      used.socket.open();
-    }
-    used.suspect = false;
-  }
+  return false;
 }
 
-void UdpSender::Block::flush(std::size_t index, std::size_t count, Instant at) {
-  Slot& slot = slots_[index];
+void UdpSender::Block::send(std::span<const std::span<const engine::OutPacket>> parts, Instant at) {
+  if (!has_sent_) joins_from_.assign(joins_from_.size(), at + kSinglyAtFirst);
+  has_sent_ = true;
+  for (Slot& slot : slots_) take_answers(slot, at);
+  for (const auto& packets : parts) {
+    for (const engine::OutPacket& packet : packets) add(packet, at);
+  }
+  flush(at);
+  reopen_suspects(at);
+}
+
+void UdpSender::Block::add(const engine::OutPacket& packet, Instant at) {
+  PANEWALK_CHECK(packet.destination < destinations_.size());
+  if (is_doubled_[packet.destination]) return;
+  const std::size_t slot = slot_of_[packet.destination];
+  if (slot != batch_slot_) flush(at);
+  batch_slot_ = slot;
+  const sockaddr_in& to = addresses_[packet.destination];
+  const bool may_join = at >= joins_from_[packet.destination];
+  if (batch_.add(packet, to, may_join)) return;
+  flush(at);
+  PANEWALK_CHECK(batch_.add(packet, to, may_join));
+}
+
+void UdpSender::Block::flush(Instant at) {
+  if (batch_.size() == 0) return;
+  Slot& slot = slots_[batch_slot_];
+  const auto parcel_at = [this](std::size_t i) -> Parcel {
+    return {batch_.message(i).destination, batch_.message(i).packets};
+  };
+  const auto send = [this, &slot](std::size_t done) {
+    return batch_.send(slot.socket.descriptor(), done);
+  };
+  hand_over(slot, batch_.size(), at, send, parcel_at, [&](std::size_t i, int error) {
+    const Parcel parcel = parcel_at(i);
+    if (parcel.packets > 1 && is_refused_for_its_size(error)) {
+      joins_from_[parcel.destination] = Instant::max();
+      send_singly(slot, i, at);
+    } else {
+      this->refused(slot, parcel, error, at);
+    }
+  });
+  batch_.clear();
+}
+
+void UdpSender::Block::send_singly(Slot& slot, std::size_t message, Instant at) {
+  const Parcel one{.destination = batch_.message(message).destination};
+  hand_over(
+      slot, batch_.message(message).packets, at,
+      [&](std::size_t done) { return batch_.send_singly(slot.socket.descriptor(), message, done); },
+      [one](std::size_t) { return one; },
+      [&](std::size_t, int error) { this->refused(slot, one, error, at); });
+}
+
+/// Every parcel is taken or refused, and none waits for another.
+template <class Send, class ParcelAt, class Refused>
+void UdpSender::Block::hand_over(Slot& slot, std::size_t count, Instant at, Send send,
+                                 ParcelAt parcel_at, Refused refused) {
   std::size_t done = 0;
   std::size_t tried_again = count;
   while (done < count) {
-    const int taken = send_some(slot.socket.descriptor(), &messages_[done], count - done);
+    const int taken = send(done);
     if (taken > 0) {
       for (const std::size_t end = done + static_cast<std::size_t>(taken); done < end; ++done) {
-        accepted(to_[done], at);
+        accepted(parcel_at(done), at);
       }
       // It stopped short: most likely at an answer to an earlier packet.
       if (done < count) take_answers(slot, at);
@@ -181,11 +230,24 @@ void UdpSender::Block::flush(std::size_t index, std::size_t count, Instant at) {
       tried_again = done;
       if (take_answers(slot, at)) continue;
     }
-    slot.suspect = slot.suspect || may_need_a_new_socket(error);
-    refused(to_[done++], error, at);
+    refused(done++, error);
     if (error != EAGAIN) continue;
     // The socket's own queue is full: asking again for each of the rest would only cost time.
-    while (done < count) refused(to_[done++], error, at);
+    while (done < count) refused(done++, error);
+  }
+}
+
+void UdpSender::Block::reopen_suspects(Instant at) {
+  for (Slot& used : slots_) {
+    if (used.suspect && at - used.reopened_at >= kReopenAfter) {
+      used.reopened_at = at;
+      used.socket.open();
+      // By another card, perhaps.
+      for (std::size_t to = 0; to < destinations_.size(); ++to) {
+        if (&slots_[slot_of_[to]] == &used) joins_from_[to] = at + kSinglyAtFirst;
+      }
+    }
+    used.suspect = false;
   }
 }
 
@@ -200,39 +262,43 @@ bool UdpSender::Block::take_answers(Slot& slot, Instant at) {
                                     return key(addresses_[destination]) < wanted;
                                   });
     for (; found != by_address_.end() && key(addresses_[*found]) == key(answer->to); ++found) {
-      failed(*found, answer->error, at, true);
+      failed({.destination = *found}, answer->error, at, true);
     }
   }
   return answers > 0;
 }
 
-void UdpSender::Block::accepted(std::uint32_t destination, Instant at) {
-  DestinationState& state = states_[destination];
-  ++state.packets;
+void UdpSender::Block::accepted(Parcel parcel, Instant at) {
+  DestinationState& state = states_[parcel.destination];
+  state.packets += parcel.packets;
   if (!state.failing_since) return;
-  if (answered_[destination] && at - state.error_at < kQuietAfter) return;
+  if (answered_[parcel.destination] && at - state.error_at < kQuietAfter) return;
   state.failing_since.reset();
   state.recovered_at = at;
 }
 
-void UdpSender::Block::refused(std::uint32_t destination, int error, Instant at) {
+void UdpSender::Block::refused(Slot& slot, Parcel parcel, int error, Instant at) {
   if (!is_a_drop(error)) {
-    failed(destination, error, at, false);
+    slot.suspect = slot.suspect || may_need_a_new_socket(error);
+    failed(parcel, error, at, false);
     return;
   }
-  DestinationState& state = states_[destination];
-  ++state.dropped;
+  DestinationState& state = states_[parcel.destination];
+  state.dropped += parcel.packets;
   state.error = error;
   state.error_at = at;
+  state.dropped_at = at;
+  Instant& joins_from = joins_from_[parcel.destination];
+  joins_from = std::max(joins_from, at + kSinglyAfterDrop);
 }
 
-void UdpSender::Block::failed(std::uint32_t destination, int error, Instant at, bool answered) {
-  DestinationState& state = states_[destination];
-  ++state.errors;
+void UdpSender::Block::failed(Parcel parcel, int error, Instant at, bool answered) {
+  DestinationState& state = states_[parcel.destination];
+  state.errors += parcel.packets;
   state.error = error;
   state.error_at = at;
   if (!state.failing_since) state.failing_since = at;
-  answered_[destination] = answered;
+  answered_[parcel.destination] = answered;
 }
 
 void UdpSender::Block::send_last(std::span<const engine::OutPacket> packets) const noexcept {
@@ -253,29 +319,32 @@ void UdpSender::Block::send_last(std::span<const engine::OutPacket> packets) con
   }
 }
 
-void UdpSender::Block::report(ErrorReport& report) const {
+void UdpSender::Block::report(ErrorReport& report, Instant at) const {
   report.packets = report.dropped = report.errors = 0;
-  report.failing = 0;
+  report.failing.count = report.dropping.count = 0;
   for (std::size_t i = 0; i < states_.size(); ++i) {
     const DestinationState& state = states_[i];
     report.packets += state.packets;
     report.dropped += state.dropped;
     report.errors += state.errors;
-    if (!state.failing_since) continue;
-    if (report.failing < ErrorReport::kMost) {
-      report.list[report.failing] = {.destination = static_cast<std::uint32_t>(i),
-                                     .controller = destinations_[i].controller,
-                                     .host = destinations_[i].host,
-                                     .port = destinations_[i].port,
-                                     .state = state};
+    const bool drops = state.dropped_at && at - *state.dropped_at < kQuietAfter;
+    if (!state.failing_since && !drops) continue;
+    ErrorReport::List& list = state.failing_since ? report.failing : report.dropping;
+    if (list.count < ErrorReport::List::kMost) {
+      list.first[list.count] = {.destination = static_cast<std::uint32_t>(i),
+                                .controller = destinations_[i].controller,
+                                .host = destinations_[i].host,
+                                .port = destinations_[i].port,
+                                .state = state};
     }
-    ++report.failing;
+    ++list.count;
   }
 }
 
-base::Result<UdpSender> UdpSender::open(std::span<const engine::Destination> destinations) {
+base::Result<UdpSender> UdpSender::open(std::span<const engine::Destination> destinations,
+                                        const patch::Network& network) {
   auto block = std::make_unique<Block>();
-  base::Problems problems = block->open(destinations);
+  base::Problems problems = block->open(destinations, network);
   if (!problems.empty()) return problems;
   return UdpSender{std::move(block)};
 }
@@ -286,7 +355,10 @@ UdpSender& UdpSender::operator=(UdpSender&&) noexcept = default;
 UdpSender::~UdpSender() = default;
 
 void UdpSender::send(std::span<const engine::OutPacket> packets, Instant at) {
-  block_->send(packets, at);
+  block_->send({&packets, 1}, at);
+}
+void UdpSender::send_parts(std::span<const std::span<const engine::OutPacket>> parts, Instant at) {
+  block_->send(parts, at);
 }
 void UdpSender::send_last(std::span<const engine::OutPacket> packets) const noexcept {
   block_->send_last(packets);
@@ -294,6 +366,6 @@ void UdpSender::send_last(std::span<const engine::OutPacket> packets) const noex
 const DestinationState& UdpSender::state(std::size_t destination) const {
   return block_->state(destination);
 }
-void UdpSender::report(ErrorReport& report) const { block_->report(report); }
+void UdpSender::report(ErrorReport& report, Instant at) const { block_->report(report, at); }
 
 }  // namespace panewalk::io

@@ -23,27 +23,33 @@ struct DestinationState {
   std::uint64_t errors = 0;   ///< refused by this machine, or answered by an ICMP error
   int error = 0;              ///< the last one's errno, drops included; see in_words()
   Instant error_at{};
+  std::optional<Instant> dropped_at;  ///< the last drop
   std::optional<Instant> failing_since;
   std::optional<Instant> recovered_at;
 };
 
-/// The destinations that fail now, in a snapshot of fixed size.
+/// The destinations that have trouble now, in a snapshot of fixed size.
 struct ErrorReport {
-  struct Failing {
+  struct Trouble {
     std::uint32_t destination = 0;  ///< index into the engine's destinations()
     std::optional<std::size_t> controller;
     std::array<std::uint8_t, 4> host{};
     std::uint16_t port = 0;
     DestinationState state;
   };
-  static constexpr std::size_t kMost = 16;
+  /// The first ones are listed, all are counted.
+  struct List {
+    static constexpr std::size_t kMost = 16;
+    std::size_t count = 0;
+    std::array<Trouble, kMost> first{};
+    [[nodiscard]] std::span<const Trouble> listed() const {
+      return std::span{first}.first(count < kMost ? count : kMost);
+    }
+  };
 
   std::uint64_t packets = 0, dropped = 0, errors = 0;  ///< over all destinations
-  std::size_t failing = 0;                             ///< destinations, listed or not
-  std::array<Failing, kMost> list{};
-  [[nodiscard]] std::span<const Failing> listed() const {
-    return std::span{list}.first(failing < kMost ? failing : kMost);
-  }
+  List failing;
+  List dropping;  ///< that don't fail and lost a packet in the last kQuietAfter
 };
 
 /// Sends packets on native sockets that stand in no event loop. After open() it neither allocates
@@ -51,23 +57,27 @@ struct ErrorReport {
 class UdpSender {
  public:
   /// Problems point at "/controllers/0/interface" of the site file, or nowhere.
-  static base::Result<UdpSender> open(std::span<const engine::Destination> destinations);
+  static base::Result<UdpSender> open(std::span<const engine::Destination> destinations,
+                                      const patch::Network& network = {});
   UdpSender(UdpSender&&) noexcept;
   UdpSender& operator=(UdpSender&&) noexcept;
   ~UdpSender();
 
   void send(std::span<const engine::OutPacket> packets, Instant at);
+  /// The same for several stretches of packets, one after the other.
+  void send_parts(std::span<const std::span<const engine::OutPacket>> parts, Instant at);
   /// One by one and without keeping count. Safe in a signal handler.
   void send_last(std::span<const engine::OutPacket> packets) const noexcept;
 
   [[nodiscard]] const DestinationState& state(std::size_t destination) const;
-  void report(ErrorReport& report) const;
+  void report(ErrorReport& report, Instant at) const;
 
-  /// sendmmsg takes this many in a call.
-  static constexpr std::size_t kBatch = 64;
-  /// E1.31 groups lie in 239.255.0.0/16, the local scope of RFC 2365, so they can't leave the site
-  /// however far this lets them go.
-  static constexpr int kMulticastTtl = 8;
+  /// Packets of one size to one destination travel as one message that the kernel or the card cuts.
+  /// A queue that drops some of its pieces does not tell, so this begins only where nothing was
+  /// dropped for so long, and ends for so long where something was. A card that refuses gets them
+  /// one by one.
+  static constexpr Duration kSinglyAtFirst = std::chrono::seconds{1};
+  static constexpr Duration kSinglyAfterDrop = std::chrono::seconds{10};
   /// A socket whose network card went away is opened anew at most this often.
   static constexpr Duration kReopenAfter = std::chrono::seconds{1};
   /// An ICMP error comes after its packet and, with ARP, every 3 s at most; so only a longer

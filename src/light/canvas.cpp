@@ -3,11 +3,8 @@
 namespace panewalk::light {
 
 Canvas::Canvas(std::span<const std::size_t> pixels) {
-  starts_.reserve(pixels.size() + 1);
-  std::size_t end = 0;
-  starts_.push_back(end);
-  for (const std::size_t count : pixels) starts_.push_back(end += count);
-  colours_.resize(end);
+  props_.reserve(pixels.size());
+  for (const std::size_t count : pixels) props_.emplace_back(count);
 }
 
 }  // namespace panewalk::light

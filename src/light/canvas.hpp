@@ -8,24 +8,21 @@
 
 namespace panewalk::light {
 
-/// The light of every prop of a plan side by side in one block, each in its data order. Sized once.
+/// The light of every prop of a plan, each in its data order. Sized once.
 class Canvas {
  public:
   Canvas() = default;
   /// One stretch a prop, `pixels[i]` long, all black.
   explicit Canvas(std::span<const std::size_t> pixels);
 
-  [[nodiscard]] std::size_t props() const { return starts_.empty() ? 0 : starts_.size() - 1; }
-  [[nodiscard]] std::span<Colour> prop(std::size_t index) {
-    return {colours_.data() + starts_[index], starts_[index + 1] - starts_[index]};
-  }
-  [[nodiscard]] std::span<const Colour> prop(std::size_t index) const {
-    return {colours_.data() + starts_[index], starts_[index + 1] - starts_[index]};
-  }
+  [[nodiscard]] std::size_t props() const { return props_.size(); }
+  [[nodiscard]] std::span<Colour> prop(std::size_t index) { return props_[index]; }
+  [[nodiscard]] std::span<const Colour> prop(std::size_t index) const { return props_[index]; }
+  /// Each gets the other's light of that prop, in no time. Both canvases have the same shape.
+  void exchange(std::size_t prop, Canvas& other) { props_[prop].swap(other.props_[prop]); }
 
  private:
-  std::vector<Colour> colours_;
-  std::vector<std::size_t> starts_;
+  std::vector<std::vector<Colour>> props_;
 };
 
 }  // namespace panewalk::light

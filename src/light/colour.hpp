@@ -76,4 +76,11 @@ Colour dimmed(Colour colour, Level level);
 /// Share of the way from one colour to the other, 0 … 1.
 Colour between(Colour from, Colour to, double share);
 
+/// One colour for all.
+void fill(std::span<Colour> colours, Colour colour);
+
+/// Share of the way from `before` to what is wanted, 0 … 1, as long as each other; a level may be 1
+/// off what between() says. For whole frames.
+void fade_in(std::span<const Colour> before, std::span<Colour> wanted, double share);
+
 }  // namespace panewalk::light

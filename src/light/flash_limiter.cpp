@@ -1,47 +1,24 @@
 #include "light/flash_limiter.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "base/check.hpp"
 
 namespace panewalk::light {
 namespace {
 
-// Rec. 709 luminance weights (ITU-R BT.709-6, item 3.2) in ten-thousandths.
-constexpr std::int64_t kRedWeight = 2126;
-constexpr std::int64_t kGreenWeight = 7152;
-constexpr std::int64_t kBlueWeight = 722;
-constexpr std::int64_t kFullLight = (kRedWeight + kGreenWeight + kBlueWeight) * 255;
 constexpr std::int64_t kLightWorth = kFullLight / 10;
 static_assert(kLightWorth * 10 == kFullLight && kFlashChange == 0.10);
-
-// Red is counted in sixteenths of a level: a flash's worth, 1/16 of full, is then whole.
-constexpr std::int64_t kRedUnit = 16;
-constexpr std::int64_t kFullRed = kRedUnit * 255;
-constexpr std::int64_t kRedWorth = 255;
+constexpr std::int64_t kRedWorth = kFullRed / 16;
 static_assert(kRedWorth * 16 == kFullRed && kRedChange == 1.0 / 16.0);
 
-std::int64_t light_units(Colour colour) {
-  return kRedWeight * colour.red + kGreenWeight * colour.green + kBlueWeight * colour.blue +
-         (kFullLight / 255) * colour.white;
-}
-
-std::int64_t red_units(Colour colour) {
-  const int red = colour.red + colour.white;
-  const int others = colour.green + colour.blue + 2 * colour.white;
-  // R / (R + rest) at least 0.8 is R at least four times the rest.
-  return red >= 4 * others ? kRedUnit * (red - others) : 0;
+template <class Pixels>
+Pixels part(Pixels pixels, const Extent& extent) {
+  return pixels.subspan(extent.first, extent.end - extent.first);
 }
 
 }  // namespace
-
-double luminance(Colour colour) {
-  return static_cast<double>(light_units(colour)) / static_cast<double>(kFullLight);
-}
-
-double saturated_red(Colour colour) {
-  return static_cast<double>(red_units(colour)) / static_cast<double>(kFullRed);
-}
 
 FlashLimiter::Turn FlashLimiter::Edges::turn(Sample sample) const {
   const std::int64_t sum = sample.sum;
@@ -89,37 +66,39 @@ void FlashLimiter::Edges::take(Sample sample, Instant now) {
 }
 
 FlashLimiter::FlashLimiter(std::span<const std::size_t> pixels)
-    : shown_{pixels}, props_(pixels.size()), measured_(pixels.size()) {}
+    : shown_{pixels}, sums_(pixels.size()), props_(pixels.size()), measured_(pixels.size()) {
+  for (const std::size_t count : pixels) all_.push_back(Extent::whole(count));
+}
 
-void FlashLimiter::measure(const Canvas& canvas) {
+FlashLimiter::Samples FlashLimiter::samples(const Sums& sums, std::int64_t pixels) {
+  return {.light = {sums.light, pixels * kLightWorth}, .red = {sums.red, pixels * kRedWorth}};
+}
+
+FlashLimiter::Samples FlashLimiter::samples_of(std::size_t prop) const {
+  return samples(measured_[prop], static_cast<std::int64_t>(all_[prop].end));
+}
+
+FlashLimiter::Samples FlashLimiter::samples_together() const {
+  Sums sums;
   std::int64_t lit_pixels = 0;
-  measured_together_ = {};
   for (std::size_t i = 0; i < measured_.size(); ++i) {
-    const std::span<const Colour> colours = canvas.prop(i);
-    const auto pixels = static_cast<std::int64_t>(colours.size());
-    Signals& signals = measured_[i];
-    signals = {{0, pixels * kLightWorth}, {0, pixels * kRedWorth}};
-    bool lit = false;
-    for (const Colour colour : colours) {
-      signals.light.sum += light_units(colour);
-      signals.red.sum += red_units(colour);
-      lit = lit || !colour.dark();
-    }
-    measured_together_.light.sum += signals.light.sum;
-    measured_together_.red.sum += signals.red.sum;
-    if (lit) lit_pixels += pixels;
+    sums += measured_[i];
+    if (measured_[i].light > 0) lit_pixels += static_cast<std::int64_t>(all_[i].end);
   }
-  measured_together_.light.worth = lit_pixels * kLightWorth;
-  measured_together_.red.worth = lit_pixels * kRedWorth;
+  return samples(sums, lit_pixels);
 }
 
 void FlashLimiter::take_all(Instant now) {
   for (std::size_t i = 0; i < props_.size(); ++i) {
-    props_[i].light.take(measured_[i].light, now);
-    props_[i].red.take(measured_[i].red, now);
+    if (all_[i].empty()) continue;
+    const Samples prop = samples_of(i);
+    props_[i].light.take(prop.light, now);
+    props_[i].red.take(prop.red, now);
   }
-  together_.light.take(measured_together_.light, now);
-  together_.red.take(measured_together_.red, now);
+  const Samples together = samples_together();
+  together_.light.take(together.light, now);
+  together_.red.take(together.red, now);
+  sums_ = measured_;
 }
 
 std::optional<Held> FlashLimiter::objection(Instant now) const {
@@ -127,38 +106,80 @@ std::optional<Held> FlashLimiter::objection(Instant now) const {
     return !edges.allows(edges.turn(sample), now);
   };
   for (std::size_t i = 0; i < props_.size(); ++i) {
-    if (refuses(props_[i].light, measured_[i].light)) return Held{Held::Reason::kFlash, i, now};
-    if (refuses(props_[i].red, measured_[i].red)) return Held{Held::Reason::kRedFlash, i, now};
+    if (all_[i].empty()) continue;
+    const Samples prop = samples_of(i);
+    if (refuses(props_[i].light, prop.light)) return Held{Held::Reason::kFlash, i, now};
+    if (refuses(props_[i].red, prop.red)) return Held{Held::Reason::kRedFlash, i, now};
   }
-  if (refuses(together_.light, measured_together_.light)) {
+  const Samples together = samples_together();
+  if (refuses(together_.light, together.light)) {
     return Held{Held::Reason::kFlash, std::nullopt, now};
   }
-  if (refuses(together_.red, measured_together_.red)) {
+  if (refuses(together_.red, together.red)) {
     return Held{Held::Reason::kRedFlash, std::nullopt, now};
   }
   return std::nullopt;
 }
 
-SafeFrame FlashLimiter::pass(const Canvas& wanted, Instant now) {
-  PANEWALK_CHECK(wanted.props() == shown_.props());
-  measure(wanted);
+void FlashLimiter::measure(const Canvas& wanted, std::span<const Extent> touched) {
+  PANEWALK_CHECK(wanted.props() == shown_.props() && touched.size() == shown_.props());
+  for (std::size_t i = 0; i < touched.size(); ++i) {
+    PANEWALK_CHECK(wanted.prop(i).size() == all_[i].end && touched[i].end <= all_[i].end);
+    if (touched[i] == all_[i]) {
+      measured_[i] = sum(wanted.prop(i));
+      continue;
+    }
+    measured_[i] = sums_[i];
+    if (touched[i].empty()) continue;
+    measured_[i] -= sum(part(std::as_const(shown_).prop(i), touched[i]));
+    measured_[i] += sum(part(wanted.prop(i), touched[i]));
+  }
+}
+
+bool FlashLimiter::is_refused(Instant now) {
   std::optional<Held> refused = objection(now);
   if (refused && held_) refused->since = held_->since;
   held_ = refused;
-  if (held_) return last();
-  for (std::size_t i = 0; i < shown_.props(); ++i) {
-    PANEWALK_CHECK(wanted.prop(i).size() == shown_.prop(i).size());
-    std::ranges::copy(wanted.prop(i), shown_.prop(i).begin());
+  return held_.has_value();
+}
+
+SafeFrame FlashLimiter::pass(const Canvas& wanted, Instant now) {
+  measure(wanted, all_);
+  if (is_refused(now)) return last();
+  shown_ = wanted;
+  dark_ = false;
+  take_all(now);
+  return last();
+}
+
+SafeFrame FlashLimiter::pass(Canvas& wanted, std::span<const Extent> touched, Instant now) {
+  if (std::ranges::all_of(touched, &Extent::empty)) {
+    // The frame that is shown has been taken, and time alone makes no edge of it.
+    held_.reset();
+    return last();
   }
+  measure(wanted, touched);
+  if (is_refused(now)) return last();
+  for (std::size_t i = 0; i < touched.size(); ++i) {
+    if (touched[i] == all_[i]) {
+      shown_.exchange(i, wanted);
+    } else if (!touched[i].empty()) {
+      const std::span<const Colour> fresh = part(wanted.prop(i), touched[i]);
+      std::ranges::copy(fresh, part(shown_.prop(i), touched[i]).begin());
+    }
+  }
+  dark_ = false;
   take_all(now);
   return last();
 }
 
 SafeFrame FlashLimiter::dark(Instant now) {
-  for (std::size_t i = 0; i < shown_.props(); ++i) std::ranges::fill(shown_.prop(i), kBlack);
-  measure(shown_);
-  take_all(now);
   held_.reset();
+  if (dark_) return last();
+  dark_ = true;
+  for (std::size_t i = 0; i < shown_.props(); ++i) std::ranges::fill(shown_.prop(i), kBlack);
+  measured_.assign(measured_.size(), Sums{});
+  take_all(now);
   return last();
 }
 

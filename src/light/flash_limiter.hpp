@@ -8,6 +8,8 @@
 
 #include "base/instant.hpp"
 #include "light/canvas.hpp"
+#include "light/extent.hpp"
+#include "light/mean_light.hpp"
 
 namespace panewalk::light {
 
@@ -26,13 +28,6 @@ inline constexpr Duration kLeastBetweenEdges = std::chrono::milliseconds{360};
 /// The period in which WCAG 2.2 SC 2.3.1 allows three flashes, so six changes to and fro.
 inline constexpr Duration kFlashPeriod = std::chrono::seconds{1};
 inline constexpr std::size_t kMostChanges = 6;
-
-/// Relative luminance of a colour, 0 … 1 for red, green and blue together (Rec. 709 weights on
-/// levels that are linear in light); a white chip counts as 1 by itself.
-double luminance(Colour colour);
-/// Saturated red of a colour, 0 … 1: R − G − B where R is at least 0.8 of the sum, else 0. A white
-/// chip counts as red, green and blue alike.
-double saturated_red(Colour colour);
 
 class FlashLimiter;
 
@@ -80,10 +75,17 @@ class FlashLimiter {
   /// `wanted` has the shape given to the constructor, with white only where a pixel has a white
   /// chip; `now` never goes back. Does not allocate.
   [[nodiscard]] SafeFrame pass(const Canvas& wanted, Instant now);
+  /// The same where it is known what may have changed: outside of `touched[i]` prop i is as in the
+  /// last frame that passed. What is shown is what was measured, whatever is claimed here: a prop
+  /// that is touched as a whole leaves in `wanted` what was shown of it before, of others the
+  /// stretch is copied.
+  [[nodiscard]] SafeFrame pass(Canvas& wanted, std::span<const Extent> touched, Instant now);
   /// Darkness is never held. Does not allocate.
   SafeFrame dark(Instant now);
   /// The frame passed last.
   [[nodiscard]] SafeFrame last() const { return SafeFrame{shown_}; }
+  /// Whether dark() was the last to be shown, or nothing yet.
+  [[nodiscard]] bool is_dark() const { return dark_; }
   /// Nothing while frames pass.
   [[nodiscard]] const std::optional<Held>& held() const { return held_; }
 
@@ -114,22 +116,28 @@ class FlashLimiter {
     std::optional<Instant> last_rise_, last_fall_;
     std::array<std::optional<Instant>, kMostChanges - 1> turns_;  // the oldest first
   };
-  struct Signals {
-    Sample light, red;
-  };
   struct Watched {
     Edges light, red;
   };
 
-  void measure(const Canvas& canvas);
+  struct Samples {
+    Sample light, red;
+  };
+  [[nodiscard]] static Samples samples(const Sums& sums, std::int64_t pixels);
+  [[nodiscard]] Samples samples_of(std::size_t prop) const;
+  [[nodiscard]] Samples samples_together() const;
+  void measure(const Canvas& wanted, std::span<const Extent> touched);
+  [[nodiscard]] bool is_refused(Instant now);
   void take_all(Instant now);
   [[nodiscard]] std::optional<Held> objection(Instant now) const;
 
   Canvas shown_;
+  std::vector<Sums> sums_;  // of what is shown, by prop
   std::vector<Watched> props_;
   Watched together_;
-  std::vector<Signals> measured_;  // of the frame at hand
-  Signals measured_together_;
+  std::vector<Sums> measured_;  // of the frame at hand, by prop
+  std::vector<Extent> all_;     // every prop as a whole
+  bool dark_ = true;            // what is shown
   std::optional<Held> held_;
 };
 

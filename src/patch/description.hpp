@@ -46,6 +46,26 @@ struct Supply {
   bool operator==(const Supply&) const = default;
 };
 
+/// Several controllers hold what they get and show it together.
+struct Sync {
+  /// The synchronization address, 1 … 63999 (E1.31-2018 §6.2.4, §6.3); with Art-Net unused and 0:
+  /// ArtSync is broadcast.
+  std::uint16_t universe = 0;
+  bool operator==(const Sync&) const = default;
+};
+
+/// How the site's packets leave this machine.
+struct Network {
+  /// Routers that multicast may pass, 1 … 32. E1.31 groups lie in 239.255.0.0/16, the local scope
+  /// of RFC 2365, so they can't leave the site however far this lets them go.
+  int multicast_hops = 8;
+  bool multicast_loop = true;  ///< other programs of this machine hear its multicast
+  int dscp = 0;                ///< of each packet, 0 … 63 (RFC 2474)
+  /// Between a frame's last level packet and its synchronization packet (E1.31-2018 §11.2.2).
+  base::Duration sync_delay = std::chrono::milliseconds{1};
+  bool operator==(const Network&) const = default;
+};
+
 struct ControllerDescription {
   std::string name;
   Protocol protocol = Protocol::kE131;
@@ -54,7 +74,12 @@ struct ControllerDescription {
   int channels_per_universe = 510;  ///< 510 keeps pixels whole, 512 leaves no gap
   int priority = 100;               ///< E1.31 only, 0 … 200
   Unchanged unchanged = Unchanged::kKeepAlive;
-  std::optional<std::array<std::uint8_t, 4>> interface;  ///< address of the network card to send by
+  /// The network card to send by, its name or its IPv4 address; none: the system chooses.
+  std::optional<std::string> interface;
+  /// The most packets that are sent to it at once; the rest of a frame follows, spread over the
+  /// time to the next one. For receivers with little room. None: all at once.
+  std::optional<int> burst;
+  std::optional<Sync> sync;
   std::optional<Supply> supply;
   bool operator==(const ControllerDescription&) const = default;
 };

@@ -44,8 +44,8 @@ std::size_t most_chips(const PixelFormat& format, int frames_per_second) {
 }
 
 base::Result<Patch> assign(const std::vector<ControllerDescription>& controllers,
-                           const std::vector<PatchedProp>& props) {
-  return Patcher{controllers, props}.assign();
+                           const std::vector<PatchedProp>& props, const Network& network) {
+  return Patcher{controllers, props, network}.assign();
 }
 
 }  // namespace panewalk::patch

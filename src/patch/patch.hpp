@@ -70,9 +70,9 @@ struct Patch {
 
 /// All problems at once, pointers from the top of the site file ("/props/1/universe",
 /// "/controllers/0/rate"). Overlaps name both props and the channels; a chain too long names the
-/// most that the frame rate allows.
+/// most that the frame rate allows. Streams that would disturb each other name both controllers.
 base::Result<Patch> assign(const std::vector<ControllerDescription>& controllers,
-                           const std::vector<PatchedProp>& props);
+                           const std::vector<PatchedProp>& props, const Network& network = {});
 
 /// Whole pixels only at 510, everything at 512.
 std::uint16_t usable_channels(int channels_per_universe, std::size_t channels_per_pixel);

@@ -33,12 +33,11 @@ std::string universe_word(Protocol protocol) {
   return protocol == Protocol::kE131 ? "E1.31 universe" : "Port-Address";
 }
 
-std::string controller_place(std::size_t index, std::string_view name) {
-  return base::member(base::element("/controllers", index), name);
-}
-
+/// Multicast by two cards goes to two networks.
 bool same_destination(const ControllerDescription& a, const ControllerDescription& b) {
-  return a.protocol == b.protocol && a.address == b.address;
+  const bool other_card = a.address.multicast && a.interface && b.interface;
+  return a.protocol == b.protocol && a.address == b.address &&
+         !(other_card && a.interface != b.interface);
 }
 
 std::string text_of(const Address& address) {
@@ -77,6 +76,7 @@ base::Result<Patch> Patcher::assign() {
   for (std::size_t i = 0; i < props_.size(); ++i) place(i);
   check_chains();
   check_shared_universes();
+  check_streams();
   if (!problems_.empty()) return std::move(problems_);
   Patch patch;
   patch.notes = std::move(notes_);

@@ -12,8 +12,8 @@ namespace panewalk::patch {
 class Patcher {
  public:
   Patcher(const std::vector<ControllerDescription>& controllers,
-          const std::vector<PatchedProp>& props)
-      : controllers_{controllers}, props_{props}, placed_(props.size()) {}
+          const std::vector<PatchedProp>& props, const Network& network)
+      : controllers_{controllers}, props_{props}, network_{network}, placed_(props.size()) {}
 
   base::Result<Patch> assign();
 
@@ -42,8 +42,16 @@ class Patcher {
   void check_overlap(std::size_t earlier, std::size_t later);
   [[nodiscard]] std::optional<std::int64_t> first_free_universe(std::size_t controller) const;
 
+  void check_streams();
+  void check_sync_rates(std::size_t controller);
+  void check_sync_delay(std::size_t controller);
+  void check_sync_universe(std::size_t controller);
+  void check_art_sync(std::size_t controller);
+  void check_doubled_universes();
+
   const std::vector<ControllerDescription>& controllers_;
   const std::vector<PatchedProp>& props_;
+  const Network& network_;
   std::vector<std::optional<PropPatch>> placed_;  // as props_; none: has a problem of its own
   std::vector<std::optional<std::size_t>> controller_of_ =
       std::vector<std::optional<std::size_t>>(props_.size());

@@ -22,4 +22,9 @@ inline std::string prop_place(std::size_t index, std::string_view name = {}) {
   return name.empty() ? place : base::member(place, name);
 }
 
+/// A member of a controller in the site file.
+inline std::string controller_place(std::size_t index, std::string_view name) {
+  return base::member(base::element("/controllers", index), name);
+}
+
 }  // namespace panewalk::patch

@@ -135,10 +135,22 @@ class Compiler {
   }
 
   void add_member(std::string caption, const std::vector<Lit>& lit) {
-    const std::size_t first = program_.lit_.size();
-    program_.lit_.insert(program_.lit_.end(), lit.begin(), lit.end());
-    program_.members_.push_back(
-        {.caption = std::move(caption), .first = first, .end = program_.lit_.size()});
+    std::vector<Program::Stretch>& stretches = program_.stretches_;
+    Program::Member member{.caption = std::move(caption), .first = stretches.size()};
+    for (const Lit& one : lit) {
+      const light::Extent at{one.at, std::size_t{one.at} + 1};
+      member.pixels.include(at);
+      const bool goes_on = stretches.size() > member.first &&
+                           stretches.back().pixels.end == at.first &&
+                           stretches.back().colour == one.colour;
+      if (goes_on) {
+        stretches.back().pixels.end = at.end;
+      } else {
+        stretches.push_back({.pixels = at, .colour = one.colour});
+      }
+    }
+    member.end = stretches.size();
+    program_.members_.push_back(std::move(member));
   }
 
   /// Its members have just been added.
@@ -210,7 +222,10 @@ class Compiler {
     const Target target = look_up(action.paint);
     if (target.members.empty()) return;
     const std::vector<Lit> way = dealt_to_all(action.paint, target);
-    add_member(before_name(step), way);
+    program_.members_.push_back({.caption = before_name(step),
+                                 .first = program_.way_.size(),
+                                 .end = program_.way_.size() + way.size()});
+    program_.way_.insert(program_.way_.end(), way.begin(), way.end());
     add_act({.kind = Program::Kind::kMove,
              .beats = way.size(),
              .each = Duration{std::chrono::seconds{1}} / action.pixels_per_second,

@@ -76,39 +76,109 @@ std::string Program::caption(const Beat& beat) const {
   const Act& act = act_of(beat);
   const Member& member = member_of(act, beat);
   if (act.kind != Kind::kMove) return member.caption;
-  return member.caption + "pixel " + std::to_string(lit_[member.first + beat.member].at + 1);
+  return member.caption + "pixel " + std::to_string(way_[member.first + beat.member].at + 1);
 }
 
-void Program::paint(const Beat& beat, std::span<light::Colour> pixels) const {
+void Program::paint(const Beat& beat, std::span<light::Colour> pixels, light::Level level) const {
   PANEWALK_CHECK(pixels.size() >= pixels_);
-  std::fill(pixels.begin(), pixels.end(), light::kBlack);
+  light::fill(pixels, light::kBlack);
+  draw(act_of(beat), beat, pixels, level);
+}
+
+light::Extent Program::difference(const Beat& one, const Beat& other) const {
+  const Act& act = act_of(other);
+  if (lights_the_same(one, other) && act.kind != Kind::kPulse) return {};
+  light::Extent either = extent(act, other);
+  either.include(extent(act_of(one), one));
+  return either;
+}
+
+void Program::repaint(const Beat& before, const Beat& beat, std::span<light::Colour> pixels,
+                      light::Level level) const {
+  PANEWALK_CHECK(pixels.size() >= pixels_);
   const Act& act = act_of(beat);
-  const Member& member = member_of(act, beat);
-  if (act.kind == Kind::kMove) {
-    paint_move(act, beat.member, pixels);
-    return;
+  const bool same = lights_the_same(before, beat);
+  if (same && act.kind != Kind::kPulse) return;
+  if (!same) {
+    const light::Extent gone = extent(act_of(before), before);
+    light::fill(pixels.subspan(gone.first, gone.end - gone.first), light::kBlack);
   }
-  if (act.kind == Kind::kStill) {
-    for (std::size_t i = member.first; i < member.end; ++i) pixels[lit_[i].at] = lit_[i].colour;
-    return;
+  draw(act, beat, pixels, level);
+}
+
+void Program::keep_within(const std::vector<bool>& inside) {
+  const auto outside = [&inside](std::size_t pixel) {
+    return pixel >= inside.size() || !inside[pixel];
+  };
+  for (Lit& lit : way_) {
+    if (outside(lit.at)) lit.colour = light::kBlack;
   }
-  // A raised cosine: dark at the start of each period, full in its middle.
-  const double turn = static_cast<double>((beat.into % act.period).count()) /
-                      static_cast<double>(act.period.count());
-  const auto share = light::Level::of((1 - std::cos(2 * std::numbers::pi * turn)) / 2);
-  for (std::size_t i = member.first; i < member.end; ++i) {
-    pixels[lit_[i].at] = light::dimmed(lit_[i].colour, share);
+  std::vector<Stretch> all;
+  all.swap(stretches_);
+  for (Member& member : members_) {
+    // A move's member points into way_, and no stretch is its own.
+    const std::size_t first = stretches_.size();
+    for (std::size_t i = member.first; i < member.end && !member.pixels.empty(); ++i) {
+      for (std::size_t pixel = all[i].pixels.first; pixel < all[i].pixels.end; ++pixel) {
+        if (outside(pixel)) continue;
+        const bool goes_on = stretches_.size() > first && stretches_.back().pixels.end == pixel &&
+                             stretches_.back().colour == all[i].colour;
+        if (goes_on) {
+          ++stretches_.back().pixels.end;
+        } else {
+          stretches_.push_back({.pixels = {pixel, pixel + 1}, .colour = all[i].colour});
+        }
+      }
+    }
+    if (!member.pixels.empty()) {
+      member.first = first;
+      member.end = stretches_.size();
+    }
   }
 }
 
-void Program::paint_move(const Act& act, std::size_t head, std::span<light::Colour> pixels) const {
-  const std::size_t first = members_[act.first_member].first;
-  const auto tail = std::min(head, static_cast<std::size_t>(act.tail));
-  for (std::size_t behind = 0; behind <= tail; ++behind) {
-    const Lit& lit = lit_[first + head - behind];
+std::span<const Program::Lit> Program::tail_of(const Act& act, const Beat& beat) const {
+  const auto tail = std::min(beat.member, static_cast<std::size_t>(act.tail));
+  return std::span{way_}.subspan(members_[act.first_member].first + beat.member - tail, tail + 1);
+}
+
+light::Extent Program::extent(const Act& act, const Beat& beat) const {
+  if (act.kind != Kind::kMove) return member_of(act, beat).pixels;
+  light::Extent extent;
+  for (const Lit& lit : tail_of(act, beat)) extent.include({lit.at, lit.at + 1});
+  return extent;
+}
+
+void Program::draw(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
+                   light::Level level) const {
+  if (act.kind == Kind::kMove) {
+    draw_move(act, beat, pixels, level);
+    return;
+  }
+  auto share = light::Level::of(1);
+  if (act.kind == Kind::kPulse) {
+    // A raised cosine: dark at the start of each period, full in its middle.
+    const double turn = static_cast<double>((beat.into % act.period).count()) /
+                        static_cast<double>(act.period.count());
+    share = light::Level::of((1 - std::cos(2 * std::numbers::pi * turn)) / 2);
+  }
+  const Member& member = member_of(act, beat);
+  for (std::size_t i = member.first; i < member.end; ++i) {
+    const light::Extent& at = stretches_[i].pixels;
+    const light::Colour colour = light::dimmed(light::dimmed(stretches_[i].colour, share), level);
+    light::fill(pixels.subspan(at.first, at.end - at.first), colour);
+  }
+}
+
+void Program::draw_move(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
+                        light::Level level) const {
+  const std::span<const Lit> tail = tail_of(act, beat);
+  // The head last: a way may cross itself.
+  for (std::size_t i = 0; i < tail.size(); ++i) {
     // Squared, since the eye hardly tells three quarters of the light from all of it.
-    const double share = 1 - static_cast<double>(behind) / (act.tail + 1);
-    pixels[lit.at] = light::dimmed(lit.colour, light::Level::of(share * share));
+    const double share = 1 - static_cast<double>(tail.size() - 1 - i) / (act.tail + 1);
+    const light::Colour shown = light::dimmed(tail[i].colour, light::Level::of(share * share));
+    pixels[tail[i].at] = light::dimmed(shown, level);
   }
 }
 

@@ -10,6 +10,7 @@
 #include "base/instant.hpp"
 #include "base/result.hpp"
 #include "light/colour.hpp"
+#include "light/extent.hpp"
 #include "pattern/description.hpp"
 #include "pattern/region.hpp"
 
@@ -46,7 +47,15 @@ class Program {
   [[nodiscard]] std::string caption(const Beat& beat) const;
   /// The prop's light; `pixels` has one colour a pixel in data order and is wholly overwritten.
   /// Does not allocate.
-  void paint(const Beat& beat, std::span<light::Colour> pixels) const;
+  void paint(const Beat& beat, std::span<light::Colour> pixels, light::Level level = {}) const;
+  /// The same where `pixels` hold what was painted for `before` at the same level: only what
+  /// differs is written.
+  void repaint(const Beat& before, const Beat& beat, std::span<light::Colour> pixels,
+               light::Level level) const;
+  /// The stretch outside of which two pictures are the same.
+  [[nodiscard]] light::Extent difference(const Beat& one, const Beat& other) const;
+  /// The pixels outside stay dark from here on; the beats stay. `inside` is by pixel − 1.
+  void keep_within(const std::vector<bool>& inside);
 
  private:
   friend class Compiler;
@@ -55,10 +64,16 @@ class Program {
     std::uint32_t at = 0;  ///< in the data order, from 0
     light::Colour colour;
   };
-  /// A picture, or the way of a move: lit_[first … end).
+  /// Pixels of one colour that follow each other in the data order.
+  struct Stretch {
+    light::Extent pixels;
+    light::Colour colour;
+  };
+  /// A picture, stretches_[first … end), or the way of a move, way_[first … end).
   struct Member {
     std::string caption;
     std::size_t first = 0, end = 0;
+    light::Extent pixels = {};  ///< all of a picture's
   };
   enum class Kind { kStill, kMove, kPulse };
   /// A step that shows something.
@@ -75,7 +90,17 @@ class Program {
 
   [[nodiscard]] const Act& act_of(const Beat& beat) const;
   [[nodiscard]] const Member& member_of(const Act& act, const Beat& beat) const;
-  void paint_move(const Act& act, std::size_t head, std::span<light::Colour> pixels) const;
+  [[nodiscard]] static bool lights_the_same(const Beat& one, const Beat& other) {
+    return one.step == other.step && one.member == other.member;
+  }
+  [[nodiscard]] std::span<const Lit> tail_of(const Act& act, const Beat& beat) const;
+  /// The stretch outside of which the picture is dark.
+  [[nodiscard]] light::Extent extent(const Act& act, const Beat& beat) const;
+  /// Writes over the pixels that are lit.
+  void draw(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
+            light::Level level) const;
+  void draw_move(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
+                 light::Level level) const;
 
   std::vector<std::string> notes_;
   std::size_t beats_ = 1;
@@ -83,7 +108,8 @@ class Program {
   base::Duration round_ = std::chrono::seconds{2};
   std::vector<Act> acts_ = {{.each = std::chrono::seconds{2}}};  // never empty
   std::vector<Member> members_ = {{}};
-  std::vector<Lit> lit_;
+  std::vector<Stretch> stretches_;
+  std::vector<Lit> way_;
 };
 
 /// The description's words must be well formed (config checks that); what this prop lacks becomes a

@@ -193,7 +193,7 @@ class Loader {
            .format = loaded_[i] != nullptr ? loaded_[i]->file.pixel : patch::PixelFormat{},
            .placement = placed.placement});
     }
-    auto assigned = patch::assign(site_.file.controllers, patched);
+    auto assigned = patch::assign(sound_in_sync(), patched, site_.file.network);
     if (!assigned) {
       for (const Problem& problem : assigned.error()) report_new(problem);
       return {};
@@ -201,6 +201,15 @@ class Loader {
     patch::Patch patch = std::move(assigned).value();
     base::append(site_.notes, std::move(patch.notes));
     return patch;
+  }
+
+  /// What stands in for a faulty member is no partner to keep time with.
+  [[nodiscard]] std::vector<patch::ControllerDescription> sound_in_sync() const {
+    auto controllers = site_.file.controllers;
+    for (std::size_t i = 0; i < controllers.size(); ++i) {
+      if (touches(problems_, base::element("/controllers", i))) controllers[i].sync.reset();
+    }
+    return controllers;
   }
 
   /// A place that has been complained about needs no second word.
@@ -258,6 +267,7 @@ class Loader {
     plan->controllers = site_.file.controllers;
     plan->patch = std::move(patch);
     plan->unwatched = site_.file.unwatched;
+    plan->network = site_.file.network;
     plan->patterns = std::move(patterns_);
     for (std::size_t i = 0; i < loaded_.size(); ++i) {
       const config::PlacedProp& placed = site_.file.props[i];

@@ -179,9 +179,21 @@ std::array<std::uint8_t, 4> some_host() {
   return {byte(1, 223), byte(0, 255), byte(0, 255), byte(0, 255)};
 }
 
+std::string some_card() {
+  const std::string letters = "ab019_.-@%";
+  std::string name = "e";
+  const int more = within(0, 14);
+  for (int i = 0; i < more; ++i) name += letters[static_cast<std::size_t>(within(0, 9))];
+  return name;
+}
+
 SiteFile some_site() {
   SiteFile site;
   site.name = some_text();
+  site.network = {.multicast_hops = within(1, 32),
+                  .multicast_loop = coin(),
+                  .dscp = within(0, 63),
+                  .sync_delay = base::Duration{within(0, 20'000'000)}};
   const int controllers = within(1, 3);
   for (int i = 0; i < controllers; ++i) {
     patch::ControllerDescription one;
@@ -196,7 +208,14 @@ SiteFile some_site() {
     one.channels_per_universe = coin() ? 510 : 512;
     one.priority = within(0, 200);
     one.unchanged = coin() ? patch::Unchanged::kKeepAlive : patch::Unchanged::kEveryFrame;
-    if (coin()) one.interface = some_host();
+    if (coin()) one.interface = coin() ? host_text(some_host()) : some_card();
+    if (coin()) one.burst = within(1, 512);
+    if (coin()) {
+      one.sync.emplace();
+      if (one.protocol == patch::Protocol::kE131) {
+        one.sync->universe = static_cast<std::uint16_t>(within(1, 63'999));
+      }
+    }
     if (coin()) {
       one.supply = patch::Supply{base::Volts::of(real(1, 60)), base::Amps::of(real(0.1, 1000))};
     }

@@ -172,6 +172,49 @@ RC_GTEST_PROP(FlashLimiter, ShowsTheWholeFrameOrTheWholeFrameBefore, ()) {
   }
 }
 
+/// The shortest stretch that has all that differs, or a longer one.
+Extent claim(std::span<const Colour> shown, std::span<const Colour> wanted, Source& source) {
+  Extent extent;
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    if (shown[i] != wanted[i]) extent.include({i, i + 1});
+  }
+  if (source.below(4) == 0) extent.include(Extent::whole(source.below(shown.size() + 1)));
+  if (source.below(8) == 0) extent = Extent::whole(shown.size());
+  return extent;
+}
+
+RC_GTEST_PROP(FlashLimiter, ShowsTheSameWhereItIsToldWhatMayHaveChanged, ()) {
+  const Case played = any_case();
+  FlashLimiter told{played.pixels};
+  FlashLimiter plain{played.pixels};
+  Source source{played.pixels, played.seed};
+  for (int frame = 0; frame < 60; ++frame) {
+    const Instant now{std::chrono::milliseconds{frame * 40}};
+    if (played.dark_one_in != 0 && frame % played.dark_one_in == 0) {
+      told.dark(now);
+      plain.dark(now);
+      continue;
+    }
+    Canvas wanted = source.next(played.kinds.front(), frame, plain.last());
+    if (source.below(3) == 0) {
+      for (std::size_t i = 0; i < wanted.props(); ++i) {
+        std::ranges::copy(plain.last().prop(i), wanted.prop(i).begin());
+      }
+    }
+    std::vector<Extent> touched;
+    for (std::size_t i = 0; i < wanted.props(); ++i) {
+      touched.push_back(claim(told.last().prop(i), wanted.prop(i), source));
+    }
+    const Canvas given = wanted;
+    static_cast<void>(plain.pass(given, now));
+    static_cast<void>(told.pass(wanted, touched, now));
+    RC_ASSERT(told.held() == plain.held());
+    for (std::size_t i = 0; i < given.props(); ++i) {
+      RC_ASSERT(std::ranges::equal(told.last().prop(i), plain.last().prop(i)));
+    }
+  }
+}
+
 RC_GTEST_PROP(FlashLimiter, LetsASteadyFrameThroughInTime, ()) {
   const Case played = any_case();
   FlashLimiter limiter{played.pixels};

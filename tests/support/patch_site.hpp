@@ -51,9 +51,11 @@ class PatchSite {
     return props_.back();
   }
 
+  patch::Network network;
+
   [[nodiscard]] base::Result<patch::Patch> assign() const {
-    return patch::assign({controllers_.begin(), controllers_.end()},
-                         {props_.begin(), props_.end()});
+    return patch::assign({controllers_.begin(), controllers_.end()}, {props_.begin(), props_.end()},
+                         network);
   }
 
  private:

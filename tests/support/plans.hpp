@@ -19,6 +19,7 @@ struct LineOf {
   light::Level cap = {};
   std::string order = "RGB";
   std::vector<wiring::Spares> spares = {};
+  double bits_per_second = patch::PixelFormat{}.bits_per_second;
 };
 
 inline patch::ControllerDescription e131_controller(const std::string& name) {
@@ -52,6 +53,7 @@ inline std::shared_ptr<engine::Plan> plan_of(std::vector<patch::ControllerDescri
     auto map = wiring::read_route(frame.value(), {.route = {"A B"}, .spares = line.spares});
     patch::PixelFormat format;
     format.order = *light::ColourOrder::from(line.order);
+    format.bits_per_second = line.bits_per_second;
     const patch::Placement placement{.controller = plan->controllers[line.controller].name,
                                      .universe = line.universe,
                                      .channel = line.channel,

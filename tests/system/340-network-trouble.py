@@ -2,7 +2,6 @@
 
 Two network namespaces joined by a veth pair: the daemon at 10.79.0.1, the controllers at 10.79.0.2.
 """
-import ctypes
 import json
 import os
 import signal
@@ -12,60 +11,32 @@ import time
 import unittest
 
 import udp_recorder
-from running import (Daemon, Receiver, controller, main, make_site, processor_seconds,
-                     prop, wait_for)
+from far_network import FarNetwork, ip
+from running import Daemon, controller, main, make_site, processor_seconds, prop, wait_for
 
 HERE, THERE = "10.79.0.1", "10.79.0.2"
-CLONE_NEWNET = 0x40000000  # Linux, linux/sched.h; Python has it from 3.12 on
-LIBC = ctypes.CDLL(None, use_errno=True)
 MOST_PROCESSOR = 0.30  # of one core
 WINDOW = 3  # seconds
 
 
-def ip(*arguments, inside=()):
-    subprocess.run([*inside, "ip", *arguments], check=True)
-
-
-class Yard:
+class Yard(FarNetwork):
     """The other end of the cable."""
 
     def __init__(self):
-        self.holder = subprocess.Popen(["unshare", "--net", "sleep", "600"])
-        self.inside = ["nsenter", "--net", "--target", str(self.holder.pid)]
-        wait_for(lambda: os.readlink(f"/proc/{self.holder.pid}/ns/net") !=
-                 os.readlink("/proc/self/ns/net"), "the other namespace")
-        ip("link", "add", "house", "type", "veth", "peer", "name", "yard", "netns",
-           str(self.holder.pid))
-        self.connect()
+        super().__init__()
+        self.plug_in()
 
-    def connect(self):
-        ip("address", "add", f"{HERE}/24", "dev", "house")
-        ip("link", "set", "house", "up")
-        ip("address", "add", f"{THERE}/24", "dev", "yard", inside=self.inside)
-        ip("link", "set", "yard", "up", inside=self.inside)
+    def plug_in(self):
+        self.connect("house", HERE, "yard", THERE)
 
-    def receiver(self, port=0):
-        """Its socket belongs to the namespace in which it was made."""
-        ours = os.open("/proc/self/ns/net", os.O_RDONLY)
-        theirs = os.open(f"/proc/{self.holder.pid}/ns/net", os.O_RDONLY)
-        try:
-            if LIBC.setns(theirs, CLONE_NEWNET) != 0:
-                raise OSError(ctypes.get_errno(), "setns")
-            return Receiver(port, THERE)
-        finally:
-            LIBC.setns(ours, CLONE_NEWNET)
-            os.close(ours)
-            os.close(theirs)
+    def listen(self, port=0):
+        return self.receiver(THERE, port)
 
     def program_that_receives(self):
         process = subprocess.Popen(
             [*self.inside, sys.executable, udp_recorder.__file__, "--out", "yard.pcap", "--bind",
              THERE, "--seconds", "600"], stdout=subprocess.PIPE, text=True)
         return process, json.loads(process.stdout.readline())["listening"]
-
-    def close(self):
-        self.holder.kill()
-        self.holder.wait()
 
 
 class Trouble(unittest.TestCase):
@@ -74,7 +45,7 @@ class Trouble(unittest.TestCase):
         self.addCleanup(subprocess.run, ["ip", "link", "delete", "house"], check=False,
                         stderr=subprocess.DEVNULL)
         self.addCleanup(self.yard.close)
-        self.other = self.yard.receiver()
+        self.other = self.yard.listen()
         self.addCleanup(self.other.close)
 
     def serve(self, address, **popen):
@@ -140,7 +111,7 @@ class Trouble(unittest.TestCase):
         self.check_it_does_not_spin(daemon)
         self.check_goes_on(daemon)
         self.check_other_lost_nothing()
-        back = self.yard.receiver(port)
+        back = self.yard.listen(port)
         self.addCleanup(back.close)
         wait_for(lambda: len(back.light(1)) > 10, "packets again")
         self.wait_for_state(daemon, ("sending", None))
@@ -162,7 +133,7 @@ class Trouble(unittest.TestCase):
         self.wait_for_state(daemon, ("sending", None), 1)
 
     def lit_bench(self):
-        bench = self.yard.receiver()
+        bench = self.yard.listen()
         self.addCleanup(bench.close)
         daemon = self.serve(f"{THERE}:{bench.port}")
         wait_for(lambda: bench.light(1) and self.other.light(10), "packets")
@@ -183,12 +154,7 @@ class Trouble(unittest.TestCase):
         ip("link", "delete", "house")
         self.wait_for_state(daemon, ("failing", f"{THERE}:{bench.port}: no network leads there; "
                                                 "check this machine's network cable and address"))
-
-        def plug_in():
-            ip("link", "add", "house", "type", "veth", "peer", "name", "yard", "netns",
-               str(self.yard.holder.pid))
-            self.yard.connect()
-        self.check_recovers(daemon, bench, plug_in)
+        self.check_recovers(daemon, bench, self.yard.plug_in)
         self.end(daemon)
 
     def test_controller_is_off_and_on(self):
@@ -217,7 +183,7 @@ class Trouble(unittest.TestCase):
         self.end(daemon)
 
     def test_two_daemons_on_the_same_universes(self):
-        bench = self.yard.receiver()
+        bench = self.yard.listen()
         self.addCleanup(bench.close)
         daemons = [self.serve(f"{THERE}:{bench.port}",
                               env={**os.environ, "XDG_STATE_HOME": os.path.abspath(f"state-{i}")})

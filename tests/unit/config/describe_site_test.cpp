@@ -41,7 +41,7 @@ TEST(DescribeSite, ReadsABoathouse) {
   EXPECT_EQ(bench.channels_per_universe, 512);
   EXPECT_EQ(bench.priority, 90);
   EXPECT_EQ(bench.unchanged, patch::Unchanged::kEveryFrame);
-  EXPECT_EQ(bench.interface, (std::array<std::uint8_t, 4>{10, 0, 0, 2}));
+  EXPECT_EQ(bench.interface, "10.0.0.2");
   EXPECT_EQ(bench.supply->amps.value(), 5);
   EXPECT_EQ(site.controllers.at(1).address, (patch::Address{.host = {10, 0, 0, 6}, .port = 6455}));
   EXPECT_TRUE(site.controllers.at(2).address.multicast);
@@ -60,6 +60,76 @@ TEST(DescribeSite, ReadsABoathouse) {
   EXPECT_EQ(site.unwatched, 90s);
 }
 
+TEST(DescribeSite, ReadsHowPacketsLeave) {
+  const SiteFile site = read(R"({
+  "site": "boathouse",
+  "network": { "multicast_hops": 3, "multicast_loop": "off", "dscp": 46, "sync_delay": "2.5 ms" },
+  "controllers": [
+    { "name": "bench", "protocol": "e131", "address": "10.0.0.5", "interface": "enp3s0", "burst": 4, "sync": 7962 },
+    { "name": "gable", "protocol": "artnet", "address": "10.0.0.6", "interface": "10.0.0.2", "sync": "broadcast" }
+  ]
+})");
+  EXPECT_EQ(site.network.multicast_hops, 3);
+  EXPECT_FALSE(site.network.multicast_loop);
+  EXPECT_EQ(site.network.dscp, 46);
+  EXPECT_EQ(site.network.sync_delay, 2500us);
+  EXPECT_EQ(site.controllers.at(0).interface, "enp3s0");
+  EXPECT_EQ(site.controllers.at(0).burst, 4);
+  EXPECT_EQ(site.controllers.at(0).sync, patch::Sync{.universe = 7962});
+  EXPECT_EQ(site.controllers.at(1).interface, "10.0.0.2");
+  EXPECT_EQ(site.controllers.at(1).sync, patch::Sync{});
+}
+
+// What Linux refuses (dev_valid_name), what is longer than it takes, and mistyped addresses.
+TEST(DescribeSite, TakesTheNameOfACardOrItsAddress) {
+  const auto takes = [](const std::string& interface) {
+    const auto site =
+        describe_site(read_text(R"({"site":"s","controllers":[{"name":"c","protocol":"artnet",)"
+                                R"("address":"10.0.0.5","interface":")" +
+                                interface + "\"}]}")
+                          .value());
+    return site.ok();
+  };
+  for (const char* const text : {"e", "eth0", "enp0s31f6u1u2i9", "wlan0.20", "br-lan", "veth1@x",
+                                 "...x", "10.0.0.2", "127.0.0.1", "223.0.0.1"}) {
+    EXPECT_TRUE(takes(text)) << text;
+  }
+  for (const char* const text :
+       {"", ".", "..", "7", "enp0s31f6u1u2i99", "eth 0", " eth0", "a/b", "eth0:1", "netzwerkä",
+        "10.0.0", "10.0.0.256", "10.0.0.02", "0.0.0.0", "224.0.0.1", "10.0.0.2.", "10.0.0.2:80"}) {
+    EXPECT_FALSE(takes(text)) << text;
+  }
+}
+
+TEST(DescribeSite, TellsEveryMistakeInHowPacketsLeave) {
+  EXPECT_EQ(refused(R"({
+  "site": "boathouse",
+  "network": { "multicast_hops": 33, "multicast_loop": "maybe", "dscp": 64, "sync_delay": "21 ms", "dcsp": 1 },
+  "controllers": [
+    { "name": "a", "protocol": "e131", "address": "10.0.0.5", "interface": "eth 0", "burst": 0, "sync": "broadcast" },
+    { "name": "b", "protocol": "artnet", "address": "10.0.0.6", "interface": "10.0.0.300", "burst": 513, "sync": 7 },
+    { "name": "c", "protocol": "e131", "address": "10.0.0.7", "interface": 2, "burst": 1.5, "sync": 64000 },
+    { "name": "d", "protocol": "artnett", "address": "10.0.0.8", "sync": "broadcast" }
+  ]
+})"),
+            R"told(f.json:3:34: /network/multicast_hops: 33 is out of range; from 1 to 32
+f.json:3:56: /network/multicast_loop: "maybe" is not known; allowed: "on" or "off"
+f.json:3:73: /network/dscp: 64 is out of range; from 0 to 63
+f.json:3:91: /network/sync_delay: "21 ms" is out of range; from 0 ms to 20 ms
+f.json:3:100: /network/dcsp: unknown name; did you mean "dscp"?
+f.json:5:76: /controllers/0/interface: "eth 0" can't be the name of a network card; 1 to 15 letters, digits or signs, without blank, "/" and ":"; or its IPv4 address, "10.0.0.2"
+f.json:5:94: /controllers/0/burst: 0 is out of range; from 1 to 512
+f.json:5:105: /controllers/0/sync: found the text "broadcast"; with E1.31 a synchronization address, a whole number from 1 to 63999
+f.json:6:78: /controllers/1/interface: "10.0.0.300" is not the IPv4 address of a network card; such as "10.0.0.2", or the card's name
+f.json:6:101: /controllers/1/burst: 513 is out of range; from 1 to 512
+f.json:6:114: /controllers/1/sync: found the number 7; with Art-Net "broadcast"
+f.json:7:76: /controllers/2/interface: found the number 2; a network card of this machine, by name, "eth0", or by IPv4 address, "10.0.0.2", is needed
+f.json:7:88: /controllers/2/burst: 1.5 is not whole; a whole number from 1 to 512
+f.json:7:101: /controllers/2/sync: 64000 is out of range; from 1 to 63999
+f.json:8:32: /controllers/3/protocol: "artnett" is not known; did you mean "artnet"?
+)told");
+}
+
 // The defaults that the format states.
 TEST(DescribeSite, GivesEachLeftOutMemberItsDefault) {
   const SiteFile site = read(R"({"site":"boathouse",
@@ -71,6 +141,12 @@ TEST(DescribeSite, GivesEachLeftOutMemberItsDefault) {
   EXPECT_EQ(site.controllers[0].priority, 100);
   EXPECT_EQ(site.controllers[0].unchanged, patch::Unchanged::kKeepAlive);
   EXPECT_FALSE(site.controllers[0].interface.has_value());
+  EXPECT_FALSE(site.controllers[0].burst.has_value());
+  EXPECT_FALSE(site.controllers[0].sync.has_value());
+  EXPECT_EQ(site.network.multicast_hops, 8);
+  EXPECT_TRUE(site.network.multicast_loop);
+  EXPECT_EQ(site.network.dscp, 0);
+  EXPECT_EQ(site.network.sync_delay, 1ms);
   EXPECT_FALSE(site.controllers[0].supply.has_value());
   EXPECT_EQ(site.props[0].placement.channel, 1);
   EXPECT_EQ(site.props[0].placement.nulls, 0);
@@ -123,7 +199,7 @@ TEST(DescribeSite, TellsEveryMistakeAtOnce) {
   "controllers": [
     { "name": "bench", "protocol": "e132", "adress": "10.0.0.5", "rate": 40 },
     { "name": "bench", "protocol": "artnet", "address": "multicast", "rate": "61 per second",
-      "channels_per_universe": 511, "priority": 201, "supply": { "volts": 12 }, "interface": "eth0" },
+      "channels_per_universe": 511, "priority": 201, "supply": { "volts": 12 }, "interface": "eth/0" },
     "third"
   ],
   "props": [
@@ -144,7 +220,7 @@ f.json:5:78: /controllers/1/rate: "61 per second" is out of range; from 1 to 60 
 f.json:6:32: /controllers/1/channels_per_universe: the number 511 is not allowed; 510 keeps pixels whole, 512 leaves no gap
 f.json:6:49: /controllers/1/priority: 201 is out of range; from 0 to 200
 f.json:6:64: /controllers/1/supply/amps: missing; of the supply's nameplate
-f.json:6:94: /controllers/1/interface: "eth0" is not an IPv4 address; the IPv4 address of this machine's network card, "10.0.0.2"
+f.json:6:94: /controllers/1/interface: "eth/0" can't be the name of a network card; 1 to 15 letters, digits or signs, without blank, "/" and ":"; or its IPv4 address, "10.0.0.2"
 f.json:7:5: /controllers/2: found the text "third"; a controller, as an object, is needed
 f.json:10:15: /props/0/file: "/etc/passwd" can't be opened from here; a file named by another file lies in the same folder or below
 f.json:10:65: /props/0/universe: 70000 is out of range; from 1 to 63999 with E1.31, from 0 to 32767 with Art-Net

@@ -63,7 +63,7 @@ inline std::unique_ptr<engine::Engine> engine_of(const std::shared_ptr<const eng
 /// An engine that would send by a network card that no machine has (RFC 5737).
 inline std::unique_ptr<engine::Engine> engine_without_a_card() {
   const auto plan = std::const_pointer_cast<engine::Plan>(plan_of({}, 9));
-  plan->controllers[0].interface = std::array<std::uint8_t, 4>{192, 0, 2, 1};
+  plan->controllers[0].interface = "192.0.2.1";
   return std::make_unique<engine::Engine>(
       plan, engine::Identity{.cid = packet::Cid::of({1, 2, 3}), .source_name = {}, .reroute = {}});
 }

@@ -127,7 +127,7 @@ TEST(StreamThread, TellsWhatItSends) {
   EXPECT_EQ(live.status.look, 1U);
   EXPECT_GT(live.status.packets, 0U);
   EXPECT_LE(live.late, live.latest);
-  EXPECT_EQ(live.errors.failing, 0U);
+  EXPECT_EQ(live.errors.failing.count, 0U);
   EXPECT_FALSE(live.granted.realtime);
 }
 
@@ -146,9 +146,9 @@ TEST(StreamThread, TellsThatNobodyListens) {
   const auto plan = test::plan_of({}, gone);
   const auto streams = stream(plan);
   ASSERT_TRUE(streams->light(test::look_of(*plan, "walk")));
-  ASSERT_TRUE(told(*streams, listener, [](const Live& live) { return live.errors.failing == 1; }));
-  EXPECT_EQ(streams->live().errors.listed()[0].state.error, ECONNREFUSED);
-  EXPECT_EQ(streams->live().errors.listed()[0].controller, 0U);
+  ASSERT_TRUE(told(*streams, listener, [](const Live& live) { return live.errors.failing.count == 1; }));
+  EXPECT_EQ(streams->live().errors.failing.listed()[0].state.error, ECONNREFUSED);
+  EXPECT_EQ(streams->live().errors.failing.listed()[0].controller, 0U);
 }
 
 TEST(StreamThread, GivesBackTheLookBefore) {

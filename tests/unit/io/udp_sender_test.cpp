@@ -1,9 +1,6 @@
 #include "io/udp_sender.hpp"
 
 #include <gtest/gtest.h>
-#include <sched.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 #include <array>
 #include <cerrno>
@@ -15,6 +12,7 @@
 #include "io/error_words.hpp"
 #include "io/socket_address.hpp"
 #include "io/udp_receiver.hpp"
+#include "own_network.hpp"
 
 namespace panewalk::io {
 namespace {
@@ -22,6 +20,9 @@ namespace {
 using namespace std::chrono_literals;
 using engine::Destination;
 using engine::OutPacket;
+using test::in_own_network;
+using test::kNotAllowed;
+using test::shell;
 
 constexpr Host kHere{127, 0, 0, 1};
 
@@ -106,8 +107,8 @@ TEST(UdpSender, DoesNothingForNoPackets) {
   UdpSender none = sender({});
   none.send({}, Instant{});
   ErrorReport report;
-  none.report(report);
-  EXPECT_EQ(report.failing, 0U);
+  none.report(report, Instant{});
+  EXPECT_EQ(report.failing.count, 0U);
 }
 
 TEST(UdpSender, CountsAPacketThatNoUdpPacketCanHold) {
@@ -146,12 +147,12 @@ TEST(UdpSender, TellsWhichDestinationHasNobodyListening) {
   EXPECT_EQ(sends.state(1).packets, 100U);
 
   ErrorReport report;
-  sends.report(report);
-  EXPECT_EQ(report.failing, 1U);
-  ASSERT_EQ(report.listed().size(), 1U);
-  EXPECT_EQ(report.listed()[0].destination, 0U);
-  EXPECT_EQ(report.listed()[0].port, gone);
-  EXPECT_EQ(in_words(report.listed()[0].state.error), "nothing listens there");
+  sends.report(report, Instant{});
+  EXPECT_EQ(report.failing.count, 1U);
+  ASSERT_EQ(report.failing.listed().size(), 1U);
+  EXPECT_EQ(report.failing.listed()[0].destination, 0U);
+  EXPECT_EQ(report.failing.listed()[0].port, gone);
+  EXPECT_EQ(in_words(report.failing.listed()[0].state.error), "nothing listens there");
 }
 
 TEST(UdpSender, SaysThatADestinationIsBackAfterFiveQuietSeconds) {
@@ -173,8 +174,8 @@ TEST(UdpSender, SaysThatADestinationIsBackAfterFiveQuietSeconds) {
   EXPECT_EQ(sends.state(0).recovered_at, Instant{8s});
   EXPECT_EQ(next_number(*there), 0U);
   ErrorReport report;
-  sends.report(report);
-  EXPECT_EQ(report.failing, 0U);
+  sends.report(report, Instant{});
+  EXPECT_EQ(report.failing.count, 0U);
 }
 
 TEST(UdpSender, ListsTheFirstSixteenThatFailAndCountsAll) {
@@ -187,11 +188,11 @@ TEST(UdpSender, ListsTheFirstSixteenThatFailAndCountsAll) {
   const Numbered numbered{20, 20};
   sends.send(numbered.packets(), Instant{1s});
   ErrorReport report;
-  sends.report(report);
-  EXPECT_EQ(report.failing, 20U);
+  sends.report(report, Instant{});
+  EXPECT_EQ(report.failing.count, 20U);
   EXPECT_EQ(report.errors, 20U);
-  ASSERT_EQ(report.listed().size(), 16U);
-  EXPECT_EQ(report.listed()[15].controller, 15U);
+  ASSERT_EQ(report.failing.listed().size(), 16U);
+  EXPECT_EQ(report.failing.listed()[15].controller, 15U);
 }
 
 TEST(UdpSender, SendsMulticastByTheCardAsked) {
@@ -201,10 +202,31 @@ TEST(UdpSender, SendsMulticastByTheCardAsked) {
   UdpReceiver hears = std::move(there).value();
   ASSERT_EQ(hears.join(group, kHere), 0);
   UdpSender sends =
-      sender({{.host = group, .port = hears.port(), .multicast = true, .interface = kHere}});
+      sender({{.host = group, .port = hears.port(), .multicast = true, .interface = "127.0.0.1"}});
   const Numbered numbered{3, 1};
   sends.send(numbered.packets(), Instant{});
   for (const std::uint32_t expected : {0U, 1U, 2U}) EXPECT_EQ(next_number(hears), expected);
+}
+
+TEST(UdpSender, BroadcastsToTheNetOfTheHost) {
+  auto there = UdpReceiver::open({.host = {0, 0, 0, 0}});
+  ASSERT_TRUE(there.ok());
+  UdpReceiver hears = std::move(there).value();
+  UdpSender sends = sender({{.host = kHere, .port = hears.port(), .broadcast = true}});
+  const Numbered numbered{3, 1};
+  sends.send(numbered.packets(), Instant{});
+  // To 127.255.255.255: loopback hands it to whoever listens at every address.
+  for (const std::uint32_t expected : {0U, 1U, 2U}) EXPECT_EQ(next_number(hears), expected);
+  EXPECT_EQ(sends.state(0).packets, 3U);
+}
+
+TEST(UdpSender, RefusesACardThatNobodyHas) {
+  const std::vector<Destination> destinations{
+      {.host = kHere, .port = 5568, .interface = "house9", .controller = 2}};
+  const auto refused = UdpSender::open(destinations);
+  ASSERT_FALSE(refused.ok());
+  EXPECT_EQ(refused.error()[0].where, "/controllers/2/interface");
+  EXPECT_EQ(refused.error()[0].what, "no network card of this machine is named \"house9\"");
 }
 
 TEST(UdpSender, RefusesAnInterfaceThatIsNotHere) {
@@ -213,7 +235,7 @@ TEST(UdpSender, RefusesAnInterfaceThatIsNotHere) {
     const std::vector<Destination> destinations{{.host = {239, 255, 0, 1},
                                                  .port = 5568,
                                                  .multicast = multicast,
-                                                 .interface = Host{192, 0, 2, 1},
+                                                 .interface = "192.0.2.1",
                                                  .controller = 2}};
     const auto refused = UdpSender::open(destinations);
     ASSERT_FALSE(refused.ok());
@@ -233,10 +255,10 @@ TEST(UdpSender, TakesNoMemoryToSend) {
   const auto before = test::allocations();
   for (int i = 0; i < 1000; ++i) {
     sends.send(numbered.packets(), Instant{i * 25ms});
-    sends.report(report);
+    sends.report(report, Instant{});
   }
   EXPECT_EQ(test::allocations(), before);
-  EXPECT_EQ(report.failing, 2U);
+  EXPECT_EQ(report.failing.count, 2U);
 }
 
 TEST(CountMalloc, SeesEveryWayToTakeMemory) {
@@ -255,23 +277,6 @@ TEST(CountMalloc, SeesEveryWayToTakeMemory) {
   for (std::size_t i = 0; i < 4; ++i) std::free(taken[i]);
   std::free(aligned);
 }
-
-constexpr int kNotAllowed = 77;
-
-/// Runs in a child that has a network of its own, with its loopback down. 0 is well.
-int in_own_network(int (*run)()) {
-  const pid_t child = ::fork();
-  if (child == 0) {
-    const bool made = ::unshare(CLONE_NEWNET) == 0 || ::unshare(CLONE_NEWUSER | CLONE_NEWNET) == 0;
-    ::_exit(made ? run() : kNotAllowed);
-  }
-  int status = 0;
-  EXPECT_EQ(::waitpid(child, &status, 0), child);
-  EXPECT_TRUE(WIFEXITED(status));
-  return WEXITSTATUS(status);
-}
-
-bool shell(const char* command) { return std::system(command) == 0; }
 
 TEST(UdpSender, GoesOnWhenTheNetworkComesBack) {
   const int result = in_own_network([] {
@@ -299,12 +304,9 @@ TEST(UdpSender, OpensASocketAnewWhoseCardWasExchanged) {
         "ip link add card type veth peer name far && ip addr add 10.1.2.3/24 dev card && "
         "ip link set card up && ip link set far up";
     if (!shell(kPlugIn)) return kNotAllowed;
-    UdpSender sends =
-        sender({{.host = {239, 255, 0, 1},
-                 .port = 5568,
-                 .multicast = true,
-                 .interface = Host{10, 1, 2, 3}},
-                {.host = {10, 1, 2, 4}, .port = 5568, .interface = Host{10, 1, 2, 3}}});
+    UdpSender sends = sender(
+        {{.host = {239, 255, 0, 1}, .port = 5568, .multicast = true, .interface = "10.1.2.3"},
+         {.host = {10, 1, 2, 4}, .port = 5568, .interface = "10.1.2.3"}});
     const Numbered both{2, 2};
     sends.send(both.packets(), Instant{10s});
     if (sends.state(0).packets != 1 || sends.state(1).packets != 1) return 1;

@@ -71,6 +71,50 @@ TEST(Load, MakesAPlanOfSoundFiles) {
   EXPECT_EQ(plan.patterns.size(), shipped_patterns().size());
 }
 
+constexpr const char* kInSync = R"({
+  "site": "quay",
+  "network": { "multicast_hops": 2, "multicast_loop": "off", "dscp": 46, "sync_delay": "5 ms" },
+  "controllers": [
+    { "name": "bench", "protocol": "e131", "address": "10.0.0.5", "sync": 7962, "burst": 4 },
+    { "name": "slip", "protocol": "e131", "address": "10.0.0.6", "sync": 7962, "rate": "RATE",
+      "interface": "eth0" }
+  ],
+  "props": [{ "file": "gate.json", "controller": "bench", "universe": 1 }]
+})";
+
+std::string in_sync_at(const std::string& rate) {
+  std::string text = kInSync;
+  return text.replace(text.find("RATE"), 4, rate);
+}
+
+TEST(Load, HandsOnHowPacketsLeave) {
+  const Folder folder =
+      Folder{}.put("site.json", in_sync_at("40 per second")).put("gate.json", kGate);
+  const auto site = load("site.json", folder.sources());
+  ASSERT_EQ(lines(site), "no problem\n");
+  const engine::Plan& plan = *site.value().plan;
+  EXPECT_EQ(plan.network, (patch::Network{.multicast_hops = 2,
+                                          .multicast_loop = false,
+                                          .dscp = 46,
+                                          .sync_delay = std::chrono::milliseconds{5}}));
+  EXPECT_EQ(plan.controllers[0].burst, 4);
+  EXPECT_EQ(plan.controllers[1].sync, patch::Sync{.universe = 7962});
+  EXPECT_EQ(plan.controllers[1].interface, "eth0");
+}
+
+TEST(Load, HoldsControllersInSyncToOneRate) {
+  Folder folder = Folder{}.put("site.json", in_sync_at("30 per second")).put("gate.json", kGate);
+  EXPECT_EQ(lines(load("site.json", folder.sources())),
+            "site.json:6:88: /controllers/1/rate: 30 per second, but \"bench\" "
+            "(/controllers/0/rate), which shows its frames at the same time, has 40; one rate for "
+            "all that share a \"sync\"\n");
+  // What is no rate at all can't differ.
+  folder.put("site.json", in_sync_at("30 Hz"));
+  EXPECT_EQ(lines(load("site.json", folder.sources())),
+            "site.json:6:88: /controllers/1/rate: \"30 Hz\" is not a whole rate; a whole rate such "
+            "as \"40 per second\"\n");
+}
+
 TEST(Load, ShipsTheTwelvePatterns) {
   std::vector<std::string_view> names;
   for (const EmbeddedFile& file : shipped_patterns()) names.push_back(file.name);
