@@ -17,9 +17,11 @@ Slices::Slices(std::span<const engine::Destination> destinations, const engine::
   parts_.reserve(2 * bursts_.size() + 1);
 }
 
-std::size_t Slices::cut(Packets packets) {
+std::size_t Slices::cut(Packets packets, Duration time) {
   packets_ = packets;
-  slices_ = std::clamp<std::size_t>(divided(packets.size(), kPackets), 1, kMost);
+  slices_ = std::max<std::size_t>(divided(packets.size(), kPackets), 1);
+  const auto count = static_cast<Duration::rep>(packets.size());
+  if (count * kPacketOnSlowLink > time) slices_ = std::min(slices_, kMost);
   runs_.clear();
   for (std::size_t first = 0; first < packets.size();) {
     const auto controller = controller_of_[packets[first].destination];

@@ -7,6 +7,7 @@
 
 #include "engine/out_packet.hpp"
 #include "engine/plan.hpp"
+#include "io/clock.hpp"
 
 namespace panewalk::io {
 
@@ -19,15 +20,20 @@ class Slices {
 
   Slices(std::span<const engine::Destination> destinations, const engine::Plan& plan);
 
-  /// A frame's packets, those of a controller next to each other. The number of slices, at least 1.
-  std::size_t cut(Packets packets);
+  /// A frame's packets, those of a controller next to each other, and the time to the next one. The
+  /// number of slices, at least 1.
+  std::size_t cut(Packets packets, Duration time);
   /// What slice `index`, from 0, sends: in this order, valid until the next call.
   [[nodiscard]] std::span<const Packets> slice(std::size_t index);
 
-  /// More packets than this are cut, into at most kMost slices, even where no controller asks for
-  /// it.
+  /// More packets than this are cut even where no controller asks for it: as many as there may be
+  /// in a slice where a link of 100 Mb/s could carry the frame. Where it could not, the link is a
+  /// faster one, and kMost slices are enough.
   static constexpr std::size_t kPackets = 32;
   static constexpr std::size_t kMost = 4;
+  /// A packet of 638 octets on a link of 100 Mb/s, with 66 for UDP, IPv4 and Ethernet (IEEE 802.3:
+  /// preamble, header, check sequence and gap).
+  static constexpr Duration kPacketOnSlowLink = std::chrono::nanoseconds{56'320};
   /// A controller's burst gives at most this many; then more packets than it says come at once.
   static constexpr std::size_t kMostByBurst = 32;
 

@@ -201,7 +201,7 @@ void StreamThread::frame(Instant due) {
 }
 
 void StreamThread::send_in_slices(std::span<const engine::OutPacket> packets, Duration time) {
-  const auto slices = static_cast<Duration::rep>(outlet_->slices.cut(packets));
+  const auto slices = static_cast<Duration::rep>(outlet_->slices.cut(packets, time));
   const Duration between = std::min(time / 8, time * 7 / 8 / slices);
   const Instant begin = now();
   for (Duration::rep i = 0; i < slices; ++i) {

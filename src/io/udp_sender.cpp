@@ -59,7 +59,7 @@ class UdpSender::Block {
   struct Slot {
     SendSocket socket;
     bool suspect = false;
-    Instant reopened_at{};
+    Instant looked_at{}, reopened_at{};
   };
   /// Packets to one destination that are taken or refused together.
   struct Parcel {
@@ -97,7 +97,7 @@ base::Problems UdpSender::Block::open(std::span<const engine::Destination> desti
                                       const patch::Network& network) {
   base::Problems problems;
   destinations_.assign(destinations.begin(), destinations.end());
-  for (const engine::Destination& destination : destinations_) {
+  for (engine::Destination& destination : destinations_) {
     const SendSocket::Kind kind{.multicast = destination.multicast,
                                 .broadcast = destination.broadcast,
                                 .interface = destination.interface};
@@ -126,10 +126,10 @@ base::Problems UdpSender::Block::open(std::span<const engine::Destination> desti
       found = slots_.end() - 1;
     }
     slot_of_.push_back(static_cast<std::uint32_t>(found - slots_.begin()));
-    const Host host = destination.broadcast
-                          ? broadcast_near(destination.host, destination.interface)
-                          : destination.host;
-    addresses_.push_back(to_sockaddr(host, destination.port));
+    if (destination.broadcast) {
+      destination.host = broadcast_near(destination.host, destination.interface);
+    }
+    addresses_.push_back(to_sockaddr(destination.host, destination.port));
     is_doubled_.push_back(destination.broadcast && is_known_broadcast());
     by_address_.push_back(static_cast<std::uint32_t>(by_address_.size()));
   }
@@ -239,6 +239,10 @@ void UdpSender::Block::hand_over(Slot& slot, std::size_t count, Instant at, Send
 
 void UdpSender::Block::reopen_suspects(Instant at) {
   for (Slot& used : slots_) {
+    if (at - used.looked_at >= kReopenAfter) {
+      used.looked_at = at;
+      used.suspect = used.suspect || used.socket.is_outdated();
+    }
     if (used.suspect && at - used.reopened_at >= kReopenAfter) {
       used.reopened_at = at;
       used.socket.open();

@@ -140,14 +140,9 @@ class Compiler {
     for (const Lit& one : lit) {
       const light::Extent at{one.at, std::size_t{one.at} + 1};
       member.pixels.include(at);
-      const bool goes_on = stretches.size() > member.first &&
-                           stretches.back().pixels.end == at.first &&
-                           stretches.back().colour == one.colour;
-      if (goes_on) {
-        stretches.back().pixels.end = at.end;
-      } else {
-        stretches.push_back({.pixels = at, .colour = one.colour});
-      }
+      const std::uint16_t colour = program_.in_palette(one.colour);
+      if (program_.lengthen(member.first, one.at, colour)) continue;
+      stretches.push_back({.first = one.at, .count = 1, .colour = colour});
     }
     member.end = stretches.size();
     program_.members_.push_back(std::move(member));

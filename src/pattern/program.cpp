@@ -1,7 +1,9 @@
 #include "pattern/program.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "base/check.hpp"
@@ -119,15 +121,10 @@ void Program::keep_within(const std::vector<bool>& inside) {
     // A move's member points into way_, and no stretch is its own.
     const std::size_t first = stretches_.size();
     for (std::size_t i = member.first; i < member.end && !member.pixels.empty(); ++i) {
-      for (std::size_t pixel = all[i].pixels.first; pixel < all[i].pixels.end; ++pixel) {
-        if (outside(pixel)) continue;
-        const bool goes_on = stretches_.size() > first && stretches_.back().pixels.end == pixel &&
-                             stretches_.back().colour == all[i].colour;
-        if (goes_on) {
-          ++stretches_.back().pixels.end;
-        } else {
-          stretches_.push_back({.pixels = {pixel, pixel + 1}, .colour = all[i].colour});
-        }
+      for (std::size_t pixel = all[i].first; pixel < all[i].end(); ++pixel) {
+        if (outside(pixel) || lengthen(first, pixel, all[i].colour)) continue;
+        stretches_.push_back(
+            {.first = static_cast<std::uint32_t>(pixel), .count = 1, .colour = all[i].colour});
       }
     }
     if (!member.pixels.empty()) {
@@ -162,12 +159,48 @@ void Program::draw(const Act& act, const Beat& beat, std::span<light::Colour> pi
                         static_cast<double>(act.period.count());
     share = light::Level::of((1 - std::cos(2 * std::numbers::pi * turn)) / 2);
   }
-  const Member& member = member_of(act, beat);
-  for (std::size_t i = member.first; i < member.end; ++i) {
-    const light::Extent& at = stretches_[i].pixels;
-    const light::Colour colour = light::dimmed(light::dimmed(stretches_[i].colour, share), level);
-    light::fill(pixels.subspan(at.first, at.end - at.first), colour);
+  draw_stretches(member_of(act, beat), share, pixels, level);
+}
+
+void Program::draw_stretches(const Member& member, light::Level share,
+                             std::span<light::Colour> pixels, light::Level level) const {
+  const auto shown = [share, level](light::Colour colour) {
+    return light::dimmed(light::dimmed(colour, share), level);
+  };
+  // Each colour is dimmed once, not once a pixel; a palette that is larger belongs to a still
+  // picture, which is drawn once.
+  constexpr std::size_t kMost = 256;
+  std::array<light::Colour, kMost> ready;  // NOLINT: written before it is read
+  const bool fits = palette_.size() <= kMost;
+  if (fits) std::transform(palette_.begin(), palette_.end(), ready.begin(), shown);
+  for (const Stretch& each :
+       std::span{stretches_}.subspan(member.first, member.end - member.first)) {
+    const light::Colour colour = fits ? ready[each.colour] : shown(palette_[each.colour]);
+    if (each.count == 1) {
+      pixels[each.first] = colour;
+    } else {
+      light::fill(pixels.subspan(each.first, each.count), colour);
+    }
   }
+}
+
+bool Program::lengthen(std::size_t first, std::size_t pixel, std::uint16_t colour) {
+  if (stretches_.size() <= first) return false;
+  Stretch& last = stretches_.back();
+  if (last.end() != pixel || last.colour != colour) return false;
+  PANEWALK_CHECK(last.count < std::numeric_limits<std::uint16_t>::max());
+  ++last.count;
+  return true;
+}
+
+std::uint16_t Program::in_palette(light::Colour colour) {
+  const auto known = std::find(palette_.rbegin(), palette_.rend(), colour);
+  if (known != palette_.rend()) {
+    return static_cast<std::uint16_t>(palette_.rend() - known - 1);
+  }
+  PANEWALK_CHECK(palette_.size() < std::numeric_limits<std::uint16_t>::max());
+  palette_.push_back(colour);
+  return static_cast<std::uint16_t>(palette_.size() - 1);
 }
 
 void Program::draw_move(const Act& act, const Beat& beat, std::span<light::Colour> pixels,

@@ -64,10 +64,13 @@ class Program {
     std::uint32_t at = 0;  ///< in the data order, from 0
     light::Colour colour;
   };
-  /// Pixels of one colour that follow each other in the data order.
+  /// Pixels of one colour that follow each other in the data order. Small, since a pattern may have
+  /// one a pixel.
   struct Stretch {
-    light::Extent pixels;
-    light::Colour colour;
+    std::uint32_t first = 0;  ///< in the data order, from 0
+    std::uint16_t count = 0;
+    std::uint16_t colour = 0;  ///< of palette_
+    [[nodiscard]] std::size_t end() const { return std::size_t{first} + count; }
   };
   /// A picture, stretches_[first … end), or the way of a move, way_[first … end).
   struct Member {
@@ -99,6 +102,8 @@ class Program {
   /// Writes over the pixels that are lit.
   void draw(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
             light::Level level) const;
+  void draw_stretches(const Member& member, light::Level share, std::span<light::Colour> pixels,
+                      light::Level level) const;
   void draw_move(const Act& act, const Beat& beat, std::span<light::Colour> pixels,
                  light::Level level) const;
 
@@ -108,6 +113,11 @@ class Program {
   base::Duration round_ = std::chrono::seconds{2};
   std::vector<Act> acts_ = {{.each = std::chrono::seconds{2}}};  // never empty
   std::vector<Member> members_ = {{}};
+  /// Whether the pixel was added to the last stretch, one of those from `first` on.
+  bool lengthen(std::size_t first, std::size_t pixel, std::uint16_t colour);
+  [[nodiscard]] std::uint16_t in_palette(light::Colour colour);
+
+  std::vector<light::Colour> palette_;  // each colour once
   std::vector<Stretch> stretches_;
   std::vector<Lit> way_;
 };

@@ -9,50 +9,20 @@
 #include "config/points_file.hpp"
 #include "config/text_editor.hpp"
 #include "config/write.hpp"
+#include "support/random_values.hpp"
 
 namespace panewalk::config {
 namespace {
 
 using base::Millimetres;
-
-int within(int least, int most) { return *rc::gen::inRange(least, most + 1); }
-bool coin() { return within(0, 1) == 1; }
-
-/// Any double from `least` to `most`, most of them without a short decimal.
-double real(double least, double most) {
-  return least + (most - least) * (within(0, 1'000'000'000) / 1e9);
-}
-
-Millimetres some_length(double least, double most) { return Millimetres::of(real(least, most)); }
-base::Point some_point() {
-  const Millimetres x = some_length(-99'999, 99'999);
-  return {x, some_length(-99'999, 99'999)};
-}
-
-std::string some_word() {
-  const std::string letters = "abcXYZ019_";
-  std::string word;
-  const int size = within(1, 40);
-  for (int i = 0; i < size; ++i) word += letters[static_cast<std::size_t>(within(0, 9))];
-  return word;
-}
-
-std::string some_text() {
-  static const std::vector<std::string> kPieces{"a", " ",  "\"",   "\\", "/",
-                                                "µ", "窓", "🪟", "A1", "'"};
-  std::string text = "t";
-  const int size = within(0, 30);
-  for (int i = 0; i < size; ++i) text += kPieces[static_cast<std::size_t>(within(0, 9))];
-  return text;
-}
-
-template <class Make>
-auto some(int least, int most, Make make) {
-  std::vector<decltype(make())> all;
-  const int count = within(least, most);
-  for (int i = 0; i < count; ++i) all.push_back(make());
-  return all;
-}
+using test::coin;
+using test::real;
+using test::some;
+using test::some_length;
+using test::some_point;
+using test::some_text;
+using test::some_word;
+using test::within;
 
 int some_count() { return within(2, 2000); }
 

@@ -169,6 +169,18 @@ class Interfaces(unittest.TestCase):
             "multicast", GROUP, f"{GROUP}:5568: the network card is gone; check this machine's network "
                                 "cable and address")
 
+    def test_packets_follow_the_name_to_another_card(self):
+        daemon = self.serve("multicast", interface="house")
+        self.check_only_by(self.yard, self.field, GROUP)
+        # No error tells: the old card still sends, under another name.
+        for was, becomes in (("house", "attic"), ("gable", "house")):
+            ip("link", "set", was, "down")
+            ip("link", "set", was, "name", becomes)
+            ip("link", "set", becomes, "up")
+        self.addCleanup(ip, "link", "delete", "attic")
+        wait_for(lambda: len(self.field.to(GROUP)) > 5, "packets by the card of that name")
+        self.assertEqual(daemon.end(signal.SIGTERM), 0)
+
     def test_site_is_refused_where_there_is_no_such_card(self):
         for name, told in (
                 ("shed", 'no network card of this machine is named "shed"; there are lo, house and '

@@ -8,6 +8,8 @@
 namespace panewalk::io {
 namespace {
 
+using namespace std::chrono_literals;
+
 /// A site of which only the controllers' bursts matter; every packet has one destination a
 /// controller.
 class SlicesTest : public testing::Test {
@@ -24,7 +26,7 @@ class SlicesTest : public testing::Test {
   /// The numbers of the packets that each slice sends: "0 1 | 2 3".
   std::string cut() {
     Slices slices{destinations_, plan_};
-    const std::size_t count = slices.cut(packets_);
+    const std::size_t count = slices.cut(packets_, 25ms);
     std::string text;
     for (std::size_t i = 0; i < count; ++i) {
       text += i == 0 ? "" : " |";
@@ -38,6 +40,8 @@ class SlicesTest : public testing::Test {
   }
 
   std::vector<engine::OutPacket> packets_;
+  engine::Plan plan_;
+  std::vector<engine::Destination> destinations_;
 
  private:
   void add(std::size_t packets, std::optional<std::size_t> controller) {
@@ -49,9 +53,6 @@ class SlicesTest : public testing::Test {
     }
     destinations_.push_back(to);
   }
-
-  engine::Plan plan_;
-  std::vector<engine::Destination> destinations_;
 };
 
 TEST_F(SlicesTest, SendsAFewPacketsAtOnce) {
@@ -68,6 +69,20 @@ TEST_F(SlicesTest, CutsManyPacketsEvenlyInTheirOrder) {
   EXPECT_EQ(cut(),
             "0 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 | "
             "17 18 19 20 21 22 23 24 25 26 27 28 29 30 31 32 33");
+}
+
+TEST_F(SlicesTest, SpreadsWhatASlowLinkCanCarryAndOnlyThat) {
+  // 100 Mb/s carry 443 packets of 704 octets on the wire in 25 ms: 100e6 × 0.025 / 8 / 704.
+  controller(350);
+  Slices slices{destinations_, plan_};
+  EXPECT_EQ(slices.cut(packets_, 25ms), 11U);
+  EXPECT_EQ(slices.cut(packets_, 10ms), 4U);
+  controller(93);
+  Slices full{destinations_, plan_};
+  EXPECT_EQ(full.cut(packets_, 25ms), 14U);
+  controller(1);
+  Slices too_many{destinations_, plan_};
+  EXPECT_EQ(too_many.cut(packets_, 25ms), 4U);
 }
 
 TEST_F(SlicesTest, SpreadsEachControllersPacketsByItsBurst) {
