@@ -13,6 +13,7 @@ namespace {
 panewalk::cli::Console console_of_this_process() {
   panewalk::cli::Console console{.out = std::cout, .err = std::cerr};
   console.out_is_terminal = isatty(STDOUT_FILENO) == 1;
+  console.err_is_terminal = isatty(STDERR_FILENO) == 1;
   console.in_is_terminal = isatty(STDIN_FILENO) == 1;
   const int controlling = open("/dev/tty", O_RDONLY | O_NOCTTY | O_CLOEXEC);
   console.has_terminal = controlling >= 0;

@@ -35,6 +35,7 @@ class CommandLine {
     add_light();
     add_find();
     add_serve();
+    add_scan();
     add_demo();
     add_logbook();
   }
@@ -95,13 +96,13 @@ class CommandLine {
       return cli::find(find_asked_, console);
     }
     if (*serve_) {
-      const auto colon = listen_.rfind(':');
-      serve_asked_.address = listen_.substr(0, colon);
-      if (serve_asked_.address.front() == '[') {
-        serve_asked_.address = serve_asked_.address.substr(1, serve_asked_.address.size() - 2);
-      }
-      serve_asked_.port = static_cast<std::uint16_t>(std::stoul(listen_.substr(colon + 1)));
+      take_listen(listen_, serve_asked_);
       return cli::serve(serve_asked_, console);
+    }
+    if (*scan_) {
+      scan_asked_.time = std::chrono::seconds{scan_seconds_};
+      scan_asked_.as_json = text_form_ == "json";
+      return cli::scan(scan_asked_, console);
     }
     return cli::demo(demo_asked_, console);
   }
@@ -115,6 +116,12 @@ class CommandLine {
   void add_form(CLI::App* to) {
     to->add_option("--as", form_, "how to print it")
         ->check(CLI::IsMember({"table", "csv", "json"}))
+        ->capture_default_str();
+  }
+
+  void add_text_form(CLI::App* to) {
+    to->add_option("--as", text_form_, "how to print it")
+        ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
   }
 
@@ -153,9 +160,7 @@ class CommandLine {
     wire_ =
         command("wire", "Find the route with the fewest splices, with the bound that proves it");
     wire_->add_option("PROPFILE", wire_asked_.prop_file, "the prop file")->required();
-    wire_->add_option("--as", text_form_, "how to print it")
-        ->check(CLI::IsMember({"text", "json"}))
-        ->capture_default_str();
+    add_text_form(wire_);
     wire_->add_flag("--write", wire_asked_.write,
                     "put the route into the prop file; nothing else in it changes");
     CLI::Option* lead_in =
@@ -179,9 +184,7 @@ class CommandLine {
         command("power", "Print currents, the lowest voltage and where, level limit and fuses");
     power_->add_option("SITE", power_asked_.site, "the site file")->required();
     power_->add_option("PROP", power_asked_.prop, "the prop's name")->required();
-    power_->add_option("--as", text_form_, "how to print it")
-        ->check(CLI::IsMember({"text", "json"}))
-        ->capture_default_str();
+    add_text_form(power_);
     power_->add_option("--level", full_level_, "brightness in percent")
         ->check(check_percent)
         ->capture_default_str();
@@ -304,6 +307,18 @@ class CommandLine {
         kFaultWords);
   }
 
+  void add_scan() {
+    scan_ = command("scan", "Listen to the network: who else is there, and who sends what");
+    scan_->add_option("SITE", scan_asked_.site, "the site file; without it no controller is asked");
+    scan_
+        ->add_option("--seconds", scan_seconds_,
+                     "how long; E1.31 sources tell what they send every 10")
+        ->check(CLI::Range(1, 3600))
+        ->capture_default_str();
+    add_text_form(scan_);
+    scan_->footer("Sends no light and changes nothing. Ctrl-C: what was heard so far.");
+  }
+
   void add_demo() {
     demo_ = command("demo", "Walk one prop through the core patterns in the practice yard");
     demo_->add_option("SITE", demo_asked_.site, "the site file")->required();
@@ -346,6 +361,7 @@ class CommandLine {
   CLI::App* demo_ = nullptr;
   CLI::App* logbook_ = nullptr;
   CLI::App* sheet_ = nullptr;
+  CLI::App* scan_ = nullptr;
   ValidateAsked validate_asked_;
   MapAsked map_asked_;
   WireAsked wire_asked_;
@@ -359,6 +375,8 @@ class CommandLine {
   std::vector<std::string> kinds_;
   std::optional<std::string> since_;
   SheetAsked sheet_asked_;
+  ScanAsked scan_asked_;
+  int scan_seconds_ = 12;
   std::string form_ = "table";
   std::string text_form_ = "text";
   std::string full_level_ = "100";

@@ -79,6 +79,11 @@ struct FindAsked {
   bool anew = false;                ///< an open search is not gone on with
   bool write = false;               ///< accept the correction of the site's files
 };
+struct ScanAsked {
+  std::optional<std::string> site;  ///< none: it is only told what is there
+  base::Duration time = std::chrono::seconds{12};
+  bool as_json = false;
+};
 struct DemoAsked {
   std::string site, prop;
   bool stay = false;
@@ -96,6 +101,7 @@ Exit power(const PowerAsked& asked, Console& console);
 Exit light(const LightAsked& asked, Console& console);
 Exit serve(const ServeAsked& asked, Console& console);
 Exit find(const FindAsked& asked, Console& console);
+Exit scan(const ScanAsked& asked, Console& console);
 Exit demo(const DemoAsked& asked, Console& console);
 
 /// Reads the command line and does what it asks.

@@ -9,6 +9,7 @@ struct Console {
   std::ostream& out;
   std::ostream& err;
   bool out_is_terminal = false;
+  bool err_is_terminal = false;
   bool in_is_terminal = false;
   bool has_terminal = false;  ///< one controls this process, wherever its input comes from
   bool colour = false;        ///< a terminal, and NO_COLOR is not set
@@ -20,6 +21,7 @@ struct Console {
     return {.out = other,
             .err = err,
             .out_is_terminal = out_is_terminal,
+            .err_is_terminal = err_is_terminal,
             .in_is_terminal = in_is_terminal,
             .has_terminal = has_terminal,
             .colour = colour,

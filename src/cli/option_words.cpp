@@ -51,6 +51,15 @@ std::string check_listen(const std::string& text) {
   return "";
 }
 
+void take_listen(const std::string& text, ServeAsked& asked) {
+  const auto colon = text.rfind(':');
+  asked.address = text.substr(0, colon);
+  if (asked.address.front() == '[') {
+    asked.address = asked.address.substr(1, asked.address.size() - 2);
+  }
+  asked.port = static_cast<std::uint16_t>(std::stoul(text.substr(colon + 1)));
+}
+
 std::string check_kind(const std::string& text) {
   return logbook::kind_from(text) ? "" : "'" + text + "' is no kind of entry; bench, walk or find";
 }

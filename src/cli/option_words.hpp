@@ -16,6 +16,8 @@ std::string check_percent(const std::string& text);
 std::string check_current(const std::string& text);
 std::string check_length(const std::string& text);
 std::string check_listen(const std::string& text);
+/// What check_listen found nothing wrong with.
+void take_listen(const std::string& text, ServeAsked& asked);
 std::string check_kind(const std::string& text);
 std::string check_day(const std::string& text);
 

@@ -48,6 +48,11 @@ base::Result<packet::Cid> random_cid() {
   return packet::Cid::of(octets);
 }
 
+std::string_view line_of(std::string_view text) {
+  if (text.ends_with('\n')) text.remove_suffix(1);
+  return text;
+}
+
 }  // namespace
 
 StatePlaces StatePlaces::from_environment() {
@@ -80,8 +85,7 @@ base::Result<packet::Cid> load_or_make_cid(const std::string& folder, const std:
   }
   auto text = read_file(path, kMostOctets);
   if (!text) return text.error();
-  std::string_view line = text.value();
-  if (line.ends_with('\n')) line.remove_suffix(1);
+  const std::string_view line = line_of(text.value());
   if (const auto cid = packet::Cid::from_text(line)) return *cid;
   return base::Problems{
       {.file = path,
@@ -89,6 +93,13 @@ base::Result<packet::Cid> load_or_make_cid(const std::string& folder, const std:
        .column = 1,
        .what = base::quoted(line) + " is not a UUID, which says who we are on the network",
        .remedy = "put back the one it had, or remove the file for a new one"}};
+}
+
+std::optional<packet::Cid> kept_cid(const StatePlaces& places) {
+  const auto folder = place(places);
+  if (!folder) return std::nullopt;
+  const auto text = read_file((fs::path{folder.value()} / "cid").string(), kMostOctets);
+  return text ? packet::Cid::from_text(line_of(text.value())) : std::nullopt;
 }
 
 base::Result<HeldCid> hold_cid(const std::string& folder) {

@@ -25,6 +25,9 @@ base::Result<std::string> state_folder(const StatePlaces& places);
 base::Result<packet::Cid> load_or_make_cid(const std::string& folder,
                                            const std::string& name = "cid");
 
+/// The first identity that is kept, for one who only listens: nothing is made where there is none.
+std::optional<packet::Cid> kept_cid(const StatePlaces& places);
+
 /// An identity that no other running Panewalk of this folder has: two streams of one identity would
 /// mix their sequence numbers, and receivers drop packets then (E1.31-2018 6.7.2).
 struct HeldCid {

@@ -170,7 +170,8 @@ Findings libraries_away_from_home(const Tree& tree) {
     std::vector<std::string_view> paths;
   };
   static const std::vector<Home> kHomes{
-      {"nlohmann/", {"src/config/", "src/site/", "src/logbook/", "src/web/", "src/cli/"}},
+      {"nlohmann/",
+       {"src/config/", "src/site/", "src/scan/", "src/logbook/", "src/web/", "src/cli/"}},
       {"boost/", {"src/web/", "src/app/"}},
       {"spdlog/", {"src/app/"}},
       {"CLI/", {"src/cli/", "src/app/"}},

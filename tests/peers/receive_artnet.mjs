@@ -1,9 +1,11 @@
 // Receives ArtDmx with the npm package `dmxnet` and prints one JSON line a packet.
 //
-//   receive_artnet.mjs --port P --universes 1,2 [--seconds S] [--frames N]
+//   receive_artnet.mjs --port P --universes 1,2 [--seconds S] [--frames N] [--host 127.0.0.1]
+//                      [--name NAME]
 //
 // A universe is a Port-Address, 0 to 32767. The first line is {"listening":port}. dmxnet keeps the
-// sequence number to itself. It announces itself by ArtPollReply on the loopback interface only.
+// sequence number to itself. It announces itself, and answers ArtPoll, by broadcast to port 6454 in the
+// network of --host.
 import { parseArgs } from 'node:util';
 import dmxlib from 'dmxnet';
 
@@ -13,6 +15,8 @@ const { values } = parseArgs({
     universes: { type: 'string', default: '1' },
     seconds: { type: 'string', default: '10' },
     frames: { type: 'string', default: '1000000' },
+    host: { type: 'string', default: '127.0.0.1' },
+    name: { type: 'string', default: 'receive_artnet' },
   },
 });
 if (!(Number(values.port) > 0)) {
@@ -23,7 +27,9 @@ if (!(Number(values.port) > 0)) {
 const print = (line) => process.stdout.write(`${JSON.stringify(line)}\n`);
 const node = new dmxlib.dmxnet({
   listen: Number(values.port),
-  hosts: ['127.0.0.1'],
+  hosts: [values.host],
+  sName: values.name,
+  lName: values.name,
   log: { silent: true },
 });
 const finish = () => process.exit(0);

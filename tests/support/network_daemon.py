@@ -35,7 +35,7 @@ class NetworkDaemon(Program):
     def __init__(self, site, *options, listen=f"{SERVER}:0", host=SERVER, **popen):
         super().__init__("serve", site, "--listen", listen, *options, **popen)
         wait_for(lambda: self.process.poll() is not None or
-                 any("Nothing is sent until" in line for line in self.lines["out"]),
+                 any("No light is sent until" in line for line in self.lines["out"]),
                  "serve is ready")
         url = re.fullmatch(r"panewalk serves \S+ at http://(\S+):(\d+)/",
                            (self.lines["out"] or [""])[0])

@@ -91,6 +91,17 @@ TEST(Cid, IsReadAsWrittenByHand) {
   EXPECT_EQ(cid_in(folder.path().string()), "f81d4fae-7dec-11d0-a765-00a0c91e6bf6");
 }
 
+TEST(Cid, IsNotMadeForOneWhoOnlyListens) {
+  const TempFolder folder;
+  const StatePlaces places{.state_directory = folder / "a"};
+  EXPECT_FALSE(kept_cid(places));
+  EXPECT_FALSE(fs::exists(folder / "a"));
+  const std::string made = cid_in(chosen(places));
+  const auto kept = kept_cid(places);
+  ASSERT_TRUE(kept);
+  EXPECT_EQ(packet::to_text(*kept), made);
+}
+
 TEST(Cid, IsNeverReplacedWhereTheFileIsGarbled) {
   const TempFolder folder;
   for (const std::string garbled : {"", "f81d4fae", "f81d4fae-7dec-11d0-a765-00a0c91e6bf6 x"}) {
