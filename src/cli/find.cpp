@@ -81,7 +81,8 @@ void print_head(const engine::Plan& plan, std::size_t prop, const FindAsked& ask
                 << faults_asked(asked.faults);
   } else {
     console.out << "Sent to " << controller.name << " by " << patch::to_text(controller.protocol)
-                << "; the other props of the site are kept black.\n";
+                << "; the other props of the site are kept black.\n"
+                << ways_out(plan);
   }
 }
 

@@ -57,7 +57,7 @@ class Watching {
   /// Whether the prop's own controller is failing now.
   [[nodiscard]] bool unheard() {
     const std::size_t own = session_.plan().patch.props[prop_].controller();
-    const auto failing = session_.live().errors.listed();
+    const auto failing = session_.live().errors.failing.listed();
     return std::any_of(failing.begin(), failing.end(),
                        [own](const auto& one) { return one.controller == own; });
   }
@@ -151,7 +151,7 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
   } else {
     console.out << "Sent to " << controller.name << " by " << patch::to_text(controller.protocol)
                 << "; the other props of the site are kept black.\n"
-                << kCautions;
+                << ways_out(plan) << kCautions;
   }
   const auto percent = [](light::Level level) {
     return std::to_string(static_cast<int>(level.share() * 100 + 0.5)) + " %";

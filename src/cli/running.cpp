@@ -36,6 +36,7 @@ std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, i
     print(held.error(), console);
     return std::nullopt;
   }
+  const packet::Cid cid = held.value().cid;
   const std::string name = "Panewalk " + plan->site;
   auto source_name = packet::SourceName::from(name.substr(0, packet::SourceName::kMost));
   if (!source_name) source_name = packet::SourceName::from("Panewalk");
@@ -48,7 +49,8 @@ std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, i
     return std::nullopt;
   }
   return Running{.identity = std::move(std::move(held).value().lock),
-                 .session = std::move(session).value()};
+                 .session = std::move(session).value(),
+                 .cid = cid};
 }
 
 std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan) {
@@ -72,7 +74,7 @@ std::vector<std::string> troubles(const io::Live& live, const engine::Plan& plan
     all.push_back("dimmed: the supply of " + plan.controllers[i].name + " gives " +
                   amps(supply.most) + ", this light would take " + amps(supply.asked));
   }
-  for (const io::ErrorReport::Failing& failing : live.errors.listed()) {
+  for (const io::ErrorReport::Trouble& failing : live.errors.failing.listed()) {
     const std::string who = failing.controller
                                 ? "controller " + plan.controllers[*failing.controller].name
                                 : std::string{"universe discovery"};

@@ -15,11 +15,16 @@ namespace panewalk::cli {
 struct Running {
   io::Handle identity;
   std::unique_ptr<io::Session> session;
+  packet::Cid cid;  ///< that it sends with
 };
 /// Starts a session under our name and lasting CID. Nothing, with the problems on standard error,
 /// where that can't be.
 std::optional<Running> start_session(std::shared_ptr<const engine::Plan> plan, io::Session::To to,
                                      Console& console, std::vector<io::PracticeFault> faults = {});
+
+/// A line for each controller that has props: by which network card its packets leave, and who
+/// chose it. "controller bench: E1.31 to 10.0.0.5:5568 by eth0 (10.0.0.2), the system's choice".
+std::string ways_out(const engine::Plan& plan);
 
 /// Sentences about what holds the light back or keeps packets from their place; none when all is
 /// well.

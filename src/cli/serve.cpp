@@ -7,6 +7,7 @@
 #include "cli/load_site.hpp"
 #include "cli/qr.hpp"
 #include "cli/running.hpp"
+#include "io/network_watch.hpp"
 #include "io/signals.hpp"
 #include "io/state_folder.hpp"
 #include "logbook/logbook.hpp"
@@ -66,6 +67,16 @@ base::Result<std::unique_ptr<logbook::Logbook>> open_logbook() {
   return logbook::Logbook::open(logbook::path_in(folder.value()));
 }
 
+/// Null where it can't be: the lights are worth having without it.
+std::unique_ptr<io::NetworkWatch> watch_network(std::shared_ptr<const engine::Plan> plan,
+                                                const packet::Cid& cid, Console& console) {
+  auto watch = io::NetworkWatch::start(std::move(plan), cid);
+  if (watch) return std::move(watch).value();
+  print(watch.error(), console);
+  console.err << "panewalk: nobody listens for others on the network\n";
+  return nullptr;
+}
+
 }  // namespace
 
 Exit serve(const ServeAsked& asked, Console& console) {
@@ -91,6 +102,14 @@ Exit serve(const ServeAsked& asked, Console& console) {
     options.no_logbook = book.error();
   }
   options.site = std::make_shared<const site::Site>(*site);
+  std::unique_ptr<io::NetworkWatch> watch;
+  if (!asked.practice) {
+    watch = watch_network(site->plan, running->cid, console);
+    options.network_watch = watch.get();
+    options.log = [&console](const std::string& line) {
+      console.err << "panewalk: " << line << '\n' << std::flush;
+    };
+  }
   web::Serving* server = nullptr;
   options.accept = [&](const site::Correction& correction) -> std::optional<check::Refusal> {
     if (auto refused = correct_file(correction)) return refused;
@@ -112,9 +131,10 @@ Exit serve(const ServeAsked& asked, Console& console) {
     console.out << "Practice: to built-in receivers on this machine, nothing to the network.\n"
                 << faults_asked(asked.faults);
   } else {
-    console.out << kCautions;
+    console.out << ways_out(*site->plan) << kCautions
+                << "It listens to who else is on the network, and asks by ArtPoll and ping.\n";
   }
-  console.out << "Nothing is sent until light is asked for. Ctrl-C: dark, and end.\n" << std::flush;
+  console.out << "No light is sent until it is asked for. Ctrl-C: dark, and end.\n" << std::flush;
   // A terminal that goes away ends it dark; without one, SIGHUP reads the site again.
   while (true) {
     const int signal = serving.run();

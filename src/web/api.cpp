@@ -5,6 +5,7 @@
 #include "site/map_export.hpp"
 #include "web/bodies.hpp"
 #include "web/calls.hpp"
+#include "web/network_body.hpp"
 #include "web/page_files.hpp"
 #include "web/request_form.hpp"
 
@@ -32,6 +33,7 @@ constexpr Route kRoutes[] = {
     {"/api/dark", nullptr, post_dark, NoBody::kIsAnEmptyObject},
     {"/api/release", nullptr, post_release, NoBody::kIsAnEmptyObject},
     {kLivePath, get_live},
+    {"/api/network", get_network},
     {"/api/bench/{prop}", get_bench},
     {"/api/bench/{prop}/begin", nullptr, post_bench_begin, NoBody::kIsAnEmptyObject},
     {"/api/bench/{prop}/answer", nullptr, post_bench_answer},
@@ -109,6 +111,7 @@ Answer not_taken(const check::Refusal& refused) {
 
 Answer get_site(const Call& call) { return answered(site_body(*call.view)); }
 Answer get_patterns(const Call& call) { return answered(patterns_body(*call.view->plan)); }
+Answer get_network(const Call& call) { return answered(network_body(*call.view)); }
 Answer get_map(const Call& call) {
   return answered(site::map_as_json(*call.view->plan, call.prop));
 }

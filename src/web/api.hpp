@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -12,6 +13,8 @@
 #include "engine/engine.hpp"
 #include "engine/look.hpp"
 #include "engine/plan.hpp"
+#include "io/interfaces.hpp"
+#include "io/network_watch.hpp"
 #include "io/stream_thread.hpp"
 #include "web/response.hpp"
 #include "web/searches.hpp"
@@ -52,6 +55,11 @@ struct View {
   /// Where the fault finder stands with a prop. Good until the next call.
   std::function<Search&(std::size_t prop)> search = {};
   bool may_accept = false;  ///< an Accept can be carried out
+  /// Null before the first, and in practice.
+  std::shared_ptr<const io::NetworkWatch::Seen> network = {};
+  /// io::way_to; empty where nothing leaves this machine.
+  std::function<base::Result<io::WayOut, int>(const io::Host&, const std::optional<std::string>&)>
+      way_to = {};
 };
 
 struct Answer {

@@ -5,9 +5,8 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
-#include "io/error_words.hpp"
-#include "io/socket_address.hpp"
 #include "web/api.hpp"
+#include "web/stream_state.hpp"
 
 namespace panewalk::web {
 namespace {
@@ -34,15 +33,6 @@ double share_of(double share) { return rounded(share, 1e4); }
 std::string fixed(double value, int decimals) {
   char text[64];
   std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  return text;
-}
-
-std::string address_text(const patch::ControllerDescription& controller) {
-  const patch::Address& address = controller.address;
-  std::string text = address.multicast ? "multicast" : io::to_text(address.host);
-  const std::uint16_t usual =
-      controller.protocol == patch::Protocol::kE131 ? patch::kE131Port : patch::kArtNetPort;
-  if (!address.multicast && address.port != usual) text += ':' + std::to_string(address.port);
   return text;
 }
 
@@ -209,30 +199,24 @@ Json supplies_json(const View& view) {
   return list;
 }
 
-std::string failure_text(const io::ErrorReport::Failing& failing) {
-  std::string text = io::to_text(failing.host) + ':' + std::to_string(failing.port) + ": ";
-  text += io::in_words(failing.state.error);
-  const std::string_view remedy = io::remedy_for(failing.state.error);
-  if (!remedy.empty()) (text += "; ") += remedy;
-  return text;
+Json controller_json(const View& view, std::size_t index, Counters counters) {
+  ControllerState state = controller_state(view, index);
+  Json text = nullptr;
+  if (state.text) text = std::move(*state.text);
+  return {{"name", view.plan->controllers[index].name},
+          {"state", state.state},
+          {"errors", counters == Counters::kTold ? state.errors : 0},
+          {"text", std::move(text)}};
 }
 
-/// A controller fails while one of its destinations does; the text is of the first of those.
-Json controller_state(const View& view, std::size_t index, Counters counters) {
-  const bool sending = view.live->status.mode != engine::Mode::kSilent;
-  Json json = {{"name", view.plan->controllers[index].name},
-               {"state", sending ? "sending" : "silent"},
-               {"errors", 0},
-               {"text", nullptr}};
-  std::uint64_t errors = 0;
-  for (const auto& failing : view.live->errors.listed()) {
-    if (failing.controller != index) continue;
-    if (json["text"].is_null()) json["text"] = failure_text(failing);
-    json["state"] = "failing";
-    errors += failing.state.errors + failing.state.dropped;
+Json lateness_json(const io::Live& live) {
+  Json frames = Json::array();
+  for (const LateStep& step : late_steps(live.lateness)) {
+    Json up_to = nullptr;
+    if (step.up_to_ms) up_to = *step.up_to_ms;
+    frames.push_back({{"up_to_ms", std::move(up_to)}, {"frames", step.frames}});
   }
-  if (counters == Counters::kTold) json["errors"] = errors;
-  return json;
+  return {{"most_ms", in_milliseconds(live.latest)}, {"frames", std::move(frames)}};
 }
 
 }  // namespace
@@ -305,13 +289,17 @@ std::string light_body(const View& view, Layout layout, Counters counters) {
   json["supplies"] = supplies_json(view);
   Json controllers = Json::array();
   for (std::size_t i = 0; i < view.plan->controllers.size(); ++i) {
-    controllers.push_back(controller_state(view, i, counters));
+    controllers.push_back(controller_json(view, i, counters));
   }
   json["controllers"] = std::move(controllers);
+  json["network_troubles"] = network_troubles(view);
   if (counters == Counters::kTold) {
     json["packets"] = view.live->errors.packets;
     json["frames"] = status.frames;
     json["missed_frames"] = view.live->missed;
+    json["dropped_packets"] = view.live->errors.dropped;
+    json["late"] = lateness_json(*view.live);
+    json["priority"] = io::to_text(view.live->granted);
   }
   json["logbook"] = view.newest_entry;
   json["site_read"] = view.site_read;

@@ -32,6 +32,7 @@ Answer get_map(const Call& call);
 Answer get_drawing(const Call& call);
 Answer get_light(const Call& call);
 Answer get_live(const Call& call);
+Answer get_network(const Call& call);
 Answer get_document(const Call& call);
 
 Answer post_light(const Call& call, const config::Tree& body);

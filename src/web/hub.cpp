@@ -127,8 +127,11 @@ View Hub::view() {
     return searches_.of(session_->plan(), options_.site.get(), prop, records_.entries(),
                         records_.newest());
   };
+  if (options_.network_watch != nullptr) view.network = options_.network_watch->seen();
   if (session_->practising()) {
     view.shown = [session = session_](std::size_t prop) { return session->shown(prop); };
+  } else {
+    view.way_to = io::way_to;
   }
   return view;
 }
@@ -174,6 +177,8 @@ void Hub::site_was_read(std::shared_ptr<const site::Site> site, std::vector<std:
   options_.site = std::move(site);
   options_.notes = std::move(notes);
   ++site_read_;
+  if (options_.network_watch != nullptr) options_.network_watch->replace(options_.site->plan);
+  diary_.forget();
   records_.refresh(session_->plan().site);
 }
 
@@ -231,11 +236,25 @@ void Hub::look_after_the_light() {
   }
 }
 
+void Hub::write_diary(Instant now) {
+  if (!options_.log) return;
+  const io::Live& live = session_->live();
+  std::vector<Trouble> troubles = troubles_of(live, session_->plan());
+  if (auto missed = missed_.look(now, live.missed)) troubles.push_back(std::move(*missed));
+  if (options_.network_watch != nullptr) {
+    if (const auto seen = options_.network_watch->seen()) {
+      for (Trouble& trouble : troubles_of(seen->findings)) troubles.push_back(std::move(trouble));
+    }
+  }
+  for (const std::string& line : diary_.look(now, troubles)) options_.log(line);
+}
+
 void Hub::look_later() {
   watch_timer_.expires_after(kWatchEvery);
   watch_timer_.async_wait([self = shared_from_this()](const boost::system::error_code& error) {
     if (error || !self->open_) return;
     self->look_after_the_light();
+    self->write_diary(io::now());
     self->look_later();
   });
 }

@@ -10,11 +10,13 @@
 
 #include "io/session.hpp"
 #include "web/api.hpp"
+#include "web/diary.hpp"
 #include "web/join.hpp"
 #include "web/outbox.hpp"
 #include "web/records.hpp"
 #include "web/searches.hpp"
 #include "web/server.hpp"
+#include "web/troubles.hpp"
 #include "web/watch.hpp"
 
 namespace panewalk::web {
@@ -87,6 +89,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   void publish();
   void publish_later();
   void look_after_the_light();
+  void write_diary(Instant now);
   void look_later();
 
   io::Session* session_;
@@ -100,6 +103,8 @@ class Hub : public std::enable_shared_from_this<Hub> {
   Searches searches_;
   std::uint64_t site_read_ = 1;
   Watch watch_;
+  Diary diary_;
+  MissedFrames missed_;
   std::set<Client*> clients_;
   std::size_t seats_taken_ = 0;
   std::map<std::string, std::size_t> seats_of_;  // by address

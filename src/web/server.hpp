@@ -10,6 +10,7 @@
 #include "base/instant.hpp"
 #include "base/result.hpp"
 #include "check/progress.hpp"
+#include "io/network_watch.hpp"
 #include "io/session.hpp"
 #include "logbook/logbook.hpp"
 #include "site/correction.hpp"
@@ -53,6 +54,10 @@ struct ServerOptions {
   /// Writes a correction and has the site read anew, site_was_read() included. Stale where the file
   /// has changed since. Empty: no file is written.
   std::function<std::optional<check::Refusal>(const site::Correction&)> accept = {};
+  io::NetworkWatch* network_watch = nullptr;  ///< outlives the server; null: nobody listens
+  /// Takes a line, without its end, when something goes wrong and when it is over. Empty: nobody
+  /// wants to know.
+  std::function<void(const std::string&)> log = {};
 };
 
 /// How people come in where a code is needed.

@@ -6,7 +6,7 @@ import {Daemon} from "./support/daemon.mjs";
 import {device, kPhone, kWide, launch} from "./support/browser.mjs";
 import {kViews} from "./support/views.mjs";
 
-// Bytes of the first load. All views come at the start, so that the yard needs no more of them.
+// Bytes of the first load. All views but the network's come at the start, so that the yard needs no more of them.
 const kMostOfPage = 240_000;
 const kMostOfData = 130_000;  // the site and a drawing of each of the demo's 5 props, 471 pixels
 

@@ -206,7 +206,7 @@ class Daemon(Program):
         started = time.monotonic()
         super().__init__("serve", site, "--listen", "127.0.0.1:0", *options, **popen)
         wait_for(lambda: self.process.poll() is not None or
-                 any("Nothing is sent until" in line for line in self.lines["out"]),
+                 any("No light is sent until" in line for line in self.lines["out"]),
                  "serve is ready")
         self.ready_after = time.monotonic() - started
         found = re.match(r"panewalk serves (\S+) at http://127\.0\.0\.1:(\d+)/$",
@@ -215,6 +215,12 @@ class Daemon(Program):
             self.__exit__()
             raise AssertionError(f"serve did not start: {self.out()}\n{self.err()}")
         self.port = int(found[2])
+
+    def log(self):
+        """The lines about trouble, but for what this machine grants and how busy it is."""
+        return [line for line in self.lines["err"]
+                if not line.startswith("panewalk: ordinary priority: ")
+                and "frames were missed" not in line and "frames are missed" not in line]
 
     def ask(self, method, path, body=None, headers=None):
         """(status, body) of one call; the body of the call may be a value or bytes."""

@@ -126,11 +126,11 @@ class WaysOut(unittest.TestCase):
         self.check_signal(signal.SIGSEGV, "SIGSEGV")
 
     def test_a_crash_of_each_thread(self):
-        for which in (0, 1):
+        for which in (0, 1, 2):
             with self.subTest(thread=which):
                 daemon = self.serve_lit()
                 threads = sorted(int(name) for name in os.listdir(f"/proc/{daemon.pid}/task"))
-                self.assertEqual(len(threads), 2, "the controlling and the streaming one")
+                self.assertEqual(len(threads), 3, "that control, stream and listen")
                 start = len(self.e131.datagrams)
                 LIBC.syscall(SYS_TGKILL, daemon.pid, threads[which], int(signal.SIGSEGV))
                 self.assertEqual(show_end(daemon.end()), "SIGSEGV")

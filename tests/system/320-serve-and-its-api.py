@@ -43,13 +43,13 @@ class Api(unittest.TestCase):
         self.assertEqual(status, expected_status, text)
         self.assertEqual(text, json.dumps({"problems": problems}, indent=2) + "\n")
 
-    def test_1_nothing_is_sent_before_light_is_asked_for(self):
+    def test_1_no_light_is_sent_before_it_is_asked_for(self):
         self.assertEqual(self.daemon.lines["out"][-1],
-                         "Nothing is sent until light is asked for. Ctrl-C: dark, and end.")
+                         "No light is sent until it is asked for. Ctrl-C: dark, and end.")
         for path in ("/api/site", "/api/light", "/api/patterns"):
             self.daemon.get(path)
         with self.assertRaises(AssertionError):
-            wait_for(lambda: self.e131.datagrams or self.artnet.datagrams, "silence", seconds=2)
+            wait_for(lambda: self.e131.datagrams or self.artnet.light(), "silence", seconds=2)
         light = self.daemon.get("/api/light")
         self.assertEqual((light["mode"], light["packets"]), ("silent", 0))
 

@@ -4,6 +4,7 @@ Two network namespaces joined by a veth pair: the daemon at 10.79.0.1, the contr
 """
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -17,6 +18,17 @@ from running import Daemon, controller, main, make_site, processor_seconds, prop
 HERE, THERE = "10.79.0.1", "10.79.0.2"
 MOST_PROCESSOR = 0.30  # of one core
 WINDOW = 3  # seconds
+# A destination that is well again, and what the watch of the network finds meanwhile.
+MAY_BE_TOLD = re.compile(
+    r"panewalk: (controller \w+, [\d.:]+: no more errors"
+    r"|There is no way to controller \w+ \([\d.]+\) from this machine\. .*"
+    r"|Controller \w+ \([\d.]+\) answered neither ArtPoll nor a ping\. .*"
+    r"|Controller \w+ answers again\.)")
+NOBODY_LISTENS = ("nothing listens there; check that the controller takes this protocol, and on this "
+                  "port")
+NO_NETWORK = "no network leads there; check this machine's network cable and address"
+NO_ANSWER = ("it does not answer on the network; check the controller's power, its cable and its "
+             "address")
 
 
 class Yard(FarNetwork):
@@ -89,9 +101,12 @@ class Trouble(unittest.TestCase):
         wait_for(lambda: daemon.get("/api/light")["frames"] > frames + 40 and
                  len(self.other.light(10)) > packets + 10, "the stream goes on")
 
-    def end(self, daemon):
+    def end(self, daemon, failing=(), words=""):
+        """`failing`: the destinations that the log tells of, which is all that it may say but for what
+        comes and goes with them."""
         self.assertEqual(daemon.end(signal.SIGTERM), 0)
-        self.assertEqual(daemon.err(), "")
+        told = [line for line in daemon.log() if not MAY_BE_TOLD.fullmatch(line)]
+        self.assertEqual(told, [f"panewalk: controller {name}: {words}" for name in failing])
         self.assertTrue(self.other.light(10)[-1].black)
 
     def test_receiver_is_killed_and_comes_back(self):
@@ -117,7 +132,10 @@ class Trouble(unittest.TestCase):
         self.wait_for_state(daemon, ("sending", None))
         numbers = [p.sequence for p in back.light(1)]
         self.assertEqual([(a + 1) % 256 for a in numbers[:-1]], numbers[1:])
-        self.end(daemon)
+        bench = f"panewalk: controller bench, {THERE}:{port}: "
+        self.assertEqual(daemon.log()[:1], [bench + NOBODY_LISTENS])
+        wait_for(lambda: daemon.log()[-1] == bench + "no more errors", "the log tells that it is well")
+        self.end(daemon, [f"bench, {THERE}:{port}"], NOBODY_LISTENS)
         wait_for(lambda: sum(p.ended for p in back.light(1)) == 3, "the end")
 
     def check_recovers(self, daemon, bench, mend):
@@ -146,7 +164,7 @@ class Trouble(unittest.TestCase):
                                                 "check this machine's network cable and address"))
         self.check_it_does_not_spin(daemon)
         self.check_recovers(daemon, bench, lambda: ip("link", "set", "house", "up"))
-        self.end(daemon)
+        self.end(daemon, [f"bench, {THERE}:{bench.port}", f"yard, {THERE}:{self.other.port}"], NO_NETWORK)
         wait_for(lambda: sum(p.ended for p in bench.light(1)) == 3, "the end")
 
     def test_our_card_is_gone_and_another_comes(self):
@@ -154,8 +172,9 @@ class Trouble(unittest.TestCase):
         ip("link", "delete", "house")
         self.wait_for_state(daemon, ("failing", f"{THERE}:{bench.port}: no network leads there; "
                                                 "check this machine's network cable and address"))
+        wait_for(lambda: len(daemon.log()) >= 2, "the log tells it")
         self.check_recovers(daemon, bench, self.yard.plug_in)
-        self.end(daemon)
+        self.end(daemon, [f"bench, {THERE}:{bench.port}", f"yard, {THERE}:{self.other.port}"], NO_NETWORK)
 
     def test_controller_is_off_and_on(self):
         bench, daemon = self.lit_bench()
@@ -170,7 +189,7 @@ class Trouble(unittest.TestCase):
         start = len(bench.datagrams)
         wait_for(lambda: bench.light(1, start), "packets again")
         self.wait_for_state(daemon, ("sending", None))
-        self.end(daemon)
+        self.end(daemon, [f"bench, {THERE}:{bench.port}", f"yard, {THERE}:{self.other.port}"], NO_ANSWER)
 
     def test_no_network_leads_there(self):
         daemon = self.serve("10.99.0.1")
@@ -180,7 +199,7 @@ class Trouble(unittest.TestCase):
         self.check_it_does_not_spin(daemon)
         self.check_goes_on(daemon)
         self.check_other_lost_nothing()
-        self.end(daemon)
+        self.end(daemon, ["bench, 10.99.0.1:5568"], NO_NETWORK)
 
     def test_two_daemons_on_the_same_universes(self):
         bench = self.yard.listen()

@@ -46,7 +46,7 @@ def serve_in_terminal(site, columns):
     os.close(its)
     text = b""
     try:
-        while b"Nothing is sent until" not in text:
+        while b"No light is sent until" not in text:
             text += os.read(ours, 65536)
     finally:
         process.send_signal(signal.SIGTERM)
@@ -84,7 +84,7 @@ class Joining(unittest.TestCase):
             "can read along and take over a session. Only for a network you trust; never let the",
             "internet reach it.",
             "Practice: to built-in receivers on this machine, nothing to the network.",
-            "Nothing is sent until light is asked for. Ctrl-C: dark, and end."])
+            "No light is sent until it is asked for. Ctrl-C: dark, and end."])
         self.assertNotEqual(self.daemon().code, daemon.code)
 
     def test_the_terminal_shows_a_code_that_a_camera_reads(self):
@@ -184,13 +184,13 @@ class Joining(unittest.TestCase):
     def test_ipv6(self):
         use_addresses("2001:db8::10")
         with Program("serve", self.site, "--practice", "--listen", "[2001:db8::10]:0") as daemon:
-            wait_for(lambda: "Nothing is sent" in daemon.out() or daemon.process.poll(), "ready")
+            wait_for(lambda: "No light is sent" in daemon.out() or daemon.process.poll(), "ready")
             self.assertRegex(daemon.out(), r"at http://\[2001:db8::10\]:\d+/\n")
 
     def test_loopback_needs_no_code(self):
         daemon = Program("serve", self.site, "--practice", "--listen", "127.0.0.1:0")
         self.addCleanup(daemon.__exit__)
-        wait_for(lambda: "Nothing is sent" in daemon.out(), "ready")
+        wait_for(lambda: "No light is sent" in daemon.out(), "ready")
         self.assertNotIn("Join", daemon.out())
 
     def test_an_address_of_another_machine(self):

@@ -30,7 +30,7 @@ class Document(unittest.TestCase):
         with Daemon(self.site, "--practice") as self.daemon:
             document = self.call("GET", "/api/openapi.json")
             for path in ("/api/site", "/api/patterns", "/api/light", "/api/walk", "/api/logbook",
-                         "/api/joined"):
+                         "/api/joined", "/api/network"):
                 self.call("GET", path)
             for name in ("slip-window", "gable-line"):
                 for path in ("/api/props/{prop}/map", "/api/props/{prop}/drawing",
@@ -63,6 +63,8 @@ class Document(unittest.TestCase):
             # Spoken in 320, where a WebSocket is at hand.
             self.answers.append({"method": "GET", "path": "/api/live", "body": None, "status": 101,
                                  "answer": None})
+        with Daemon(self.site) as self.daemon:  # only where it is no practice it listens
+            wait_for(lambda: self.call("GET", "/api/network")["seen"], "something to be seen")
         self.judge(document)
 
     def bench(self):

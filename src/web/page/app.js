@@ -11,18 +11,24 @@ import {button, choice, complaint, heading} from "./ui.js";
 
 const kViews = {
   "": "./view_home.js", prop: "./view_bench.js", check: "./view_check.js", walk: "./view_walk.js",
-  punch: "./view_punch.js", find: "./view_find.js", cautions: "./view_cautions.js", join: "./view_join.js",
+  punch: "./view_punch.js", find: "./view_find.js", cautions: "./view_cautions.js",
+  network: "./view_network.js", join: "./view_join.js",
 };
 const kPlaces = {
   "": "All props", prop: "Bench", check: "Bench check", walk: "Yard walk", punch: "Punch list",
-  find: "Fault finder", cautions: "Cautions", join: "Join",
+  find: "Fault finder", cautions: "Cautions", network: "Network", join: "Join",
 };
-// All at the start: in the yard the connection may be gone when a view is first wanted.
 const loaded = {};
-for (const name of Object.keys(kViews)) {
-  loaded[name] = import(kViews[name]);
-  loaded[name].catch(() => {});
+function load(name) {
+  if (!loaded[name]) {
+    loaded[name] = import(kViews[name]);
+    loaded[name].catch(() => {});
+  }
+  return loaded[name];
 }
+// At the start: in the yard the connection may be gone when a view is first wanted. The network view has
+// nothing to say without one.
+Object.keys(kViews).filter((name) => name !== "network").forEach(load);
 
 const main = document.getElementById("main");
 const banner = document.getElementById("banner");
@@ -77,7 +83,7 @@ async function show() {
       next = el("div", null, heading("Nothing is here", null, {href: "#/", text: "All props"}),
         el("p", null, `This page has no place called “${name}”.`));
     } else {
-      const module = await loaded[name].catch((error) => { missing = true; throw error; });
+      const module = await load(name).catch((error) => { missing = true; throw error; });
       next = await module.show(context, ...params);
     }
   } catch (error) {
@@ -204,12 +210,19 @@ document.addEventListener("keydown", (event) => {
   goDark();
 });
 
+/** What the controllers say leads to the network view. */
+function remark(state) {
+  const {controllers, rest} = remarks(state);
+  if (stateRemark.textContent === controllers + (controllers && rest ? " " : "") + rest) return;
+  replace(stateRemark, controllers ? el("a", {href: "#/network"}, controllers) : null, controllers && rest ? " " : null, rest);
+}
+
 function bar(state) {
   const {head: words, more} = lights(state, live.connected);
   tell(stateHead, state && !live.connected ? `Last heard: ${words}` : words);
   tell(stateMore, more ? (state && state.mode === "lit" ? ". " + sentence(more) : ": " + more) : "");
   document.body.dataset.mode = live.connected && state ? state.mode : "lost";
-  if (!darkOwed) tell(stateRemark, remarks(state).join(" "));
+  if (!darkOwed) remark(state);
   const aloud = lightsAloud(state);
   if (aloud && aloud !== unread) {
     unread = aloud;

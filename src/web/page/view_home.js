@@ -6,6 +6,7 @@ import {live} from "./live.js";
 import {linkButton, heading} from "./ui.js";
 import {Drawing} from "./drawing.js";
 import {lights} from "./words.js";
+import {count} from "./flow.js";
 
 export async function show() {
   const site = await model.site();
@@ -42,13 +43,26 @@ export async function show() {
     if (card.drawing) card.drawing.paint(light.sent);
   }
 
+  const network = linkButton("Network", "#/network", "plain", {class: "button plain to-network"});
+  function tellNetwork({network_troubles: many}) {
+    tell(network, many ? `Network: ${count(many, "thing")} to look into` : "Network");
+    network.classList.toggle("has-trouble", many > 0);
+  }
+
   const element = el("div", {class: "home"},
     heading("All props", `${site.props.length} in walk order. Choose one to light it on the bench.`),
     el("ol", {class: "cards"}, cards.map((card) => card.element)),
     el("div", {class: "row walk-row"},
       linkButton("Yard walk", "#/walk", "main"),
-      linkButton("Punch list", "#/punch", "plain")),
+      linkButton("Punch list", "#/punch", "plain"),
+      network),
     site.notes.length ? el("section", {class: "sheet"}, el("h2", null, "Noticed while reading the site"),
       el("ul", null, site.notes.map((note) => el("li", null, note)))) : null);
-  return {element, live: (state) => cards.forEach((card) => paint(card, state))};
+  return {
+    element,
+    live(state) {
+      cards.forEach((card) => paint(card, state));
+      tellNetwork(state);
+    },
+  };
 }

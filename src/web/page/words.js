@@ -62,13 +62,13 @@ export function heldBack(state, prop) {
   return said;
 }
 
-/** What the controllers and the daemon have to say beside that. */
+/** {controllers, rest}: what they, and the daemon, have to say beside that; "" where it is nothing. */
 export function remarks(state) {
-  const said = [];
-  if (!state) return said;
-  for (const controller of state.controllers) if (controller.text) said.push(sentence(controller.text));
-  for (const note of state.notes) said.push(sentence(note));
-  return said;
+  if (!state) return {controllers: "", rest: ""};
+  return {
+    controllers: state.controllers.filter(({text}) => text).map(({text}) => sentence(text)).join(" "),
+    rest: state.notes.map(sentence).join(" "),
+  };
 }
 
 export function sentence(text) {

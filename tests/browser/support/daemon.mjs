@@ -38,12 +38,12 @@ export function makeSite(change) {
 
 export class Daemon {
   /** A daemon that is ready, on a free port, with a state folder in the test's own. faults: what is wrong
-      in its practice yard, such as "slip-window:data-open=17". */
+      in its practice yard, such as "slip-window:data-open=17"; null: no practice, it sends to the network. */
   static async start(site = join(kSource, "config/boathouse.json"), state = "state", faults = []) {
     const daemon = new Daemon();
     daemon.site = site;
     daemon.state = resolve(state);
-    daemon.faults = faults.flatMap((fault) => ["--fault", fault]);
+    daemon.practice = faults === null ? [] : ["--practice", ...faults.flatMap((fault) => ["--fault", fault])];
     await daemon.run("127.0.0.1:0");
     return daemon;
   }
@@ -52,13 +52,13 @@ export class Daemon {
     const environment = {...process.env, XDG_STATE_HOME: this.state};
     delete environment.STATE_DIRECTORY;
     this.text = "";
-    this.child = spawn(kPanewalk, ["serve", this.site, "--practice", "--listen", listen, ...this.faults],
+    this.child = spawn(kPanewalk, ["serve", this.site, "--listen", listen, ...this.practice],
       {env: environment, stdio: ["ignore", "pipe", "pipe"]});
     const {child} = this;
     running.add(child);
     this.ended = new Promise((done) => child.on("exit", () => { running.delete(child); done(); }));
     for (const stream of [child.stdout, child.stderr]) stream.on("data", (text) => { this.text += text; });
-    await eventually(() => child.exitCode !== null || this.text.includes("Nothing is sent until"), "serve is ready");
+    await eventually(() => child.exitCode !== null || this.text.includes("No light is sent until"), "serve is ready");
     const found = /at http:\/\/127\.0\.0\.1:(\d+)\//.exec(this.text);
     if (!found || child.exitCode !== null) throw new Error(`serve did not start: ${this.text}`);
     this.port = Number(found[1]);

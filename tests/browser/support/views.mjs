@@ -96,6 +96,11 @@ export const kViews = [
     await page.tap("It was something else");
     await page.says(".flow-note-panel h2", "It was something else");
   }],
+  ["network", async (page) => {
+    await page.visit("#/network");
+    await page.tap(page.page.locator("summary"));
+    await page.says(".net-numbers dd", /^\d+$/);
+  }],
   ["cautions", (page) => page.visit("#/cautions")],
   ["nowhere", (page) => page.visit("#/elsewhere")],
 ];

@@ -18,6 +18,7 @@ const Door kDoor{.address = "127.0.0.1", .port = 7007};
 
 Scene scene_of(const std::string& view) {
   if (view == "lit") return test::lit_scene();
+  if (view == "network") return test::network_scene();
   Scene scene;
   if (view == "first frame") {
     scene.look = test::lit_scene().look;
@@ -221,7 +222,7 @@ TEST(Api, LeavesOutCountersSoThatOnlyRealChangesAreTold) {
   const std::string before = without();
   scene.live.status.frames += 40;
   scene.live.errors.packets += 80;
-  scene.live.errors.list[0].state.errors += 1;
+  scene.live.errors.failing.first[0].state.errors += 1;
   scene.live.missed += 1;
   EXPECT_EQ(without(), before);
   scene.live.status.sent.prop(0)[0].blue = 1;

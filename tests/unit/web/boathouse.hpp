@@ -80,6 +80,8 @@ struct Scene {
   std::optional<engine::Look> look = std::nullopt;
   bool lit_asked = false;
   std::vector<std::vector<light::Colour>> shown = {};  ///< by prop and station; empty: no practice
+  std::shared_ptr<const io::NetworkWatch::Seen> network = nullptr;
+  bool has_ways = false;  ///< to the bench by eth0, to the jetty none
   std::vector<std::string> notes = {"site.json:3:5: /walk: jetty is dark at night"};
 
   static io::Live silent(const engine::Plan& plan) {
@@ -100,7 +102,15 @@ struct Scene {
     if (!shown.empty()) {
       view.shown = [this](std::size_t prop) { return shown[prop]; };
     }
+    view.network = network;
+    if (has_ways) view.way_to = way_to;
     return view;
+  }
+
+  static base::Result<io::WayOut, int> way_to(const io::Host& host,
+                                              const std::optional<std::string>& /*interface*/) {
+    if (host != io::Host{192, 0, 2, 7}) return ENETUNREACH;
+    return io::WayOut{.card = "eth0", .address = {192, 0, 2, 1}};
   }
 };
 
@@ -136,14 +146,42 @@ inline Scene lit_scene() {
   scene.shown = {{black, {.blue = 15}, {.red = 255, .green = 128, .blue = 1}, black},
                  {black, black}};
   scene.live.missed = 3;
+  scene.live.latest = std::chrono::microseconds{60'250};
+  for (int i = 0; i < 809; ++i) scene.live.lateness.add(std::chrono::microseconds{90});
+  scene.live.lateness.add(std::chrono::milliseconds{2});
+  scene.live.lateness.add(scene.live.latest);
+  scene.live.granted = {.realtime = true, .locked = true};
+  scene.live.errors.dropped = 2;
   scene.live.errors.packets = 1640;
-  scene.live.errors.failing = 1;
-  scene.live.errors.list[0] = {
+  scene.live.errors.failing.count = 1;
+  scene.live.errors.failing.first[0] = {
       .destination = 1,
       .controller = 1,
       .host = {192, 0, 2, 8},
       .port = 6455,
       .state = {.packets = 800, .dropped = 2, .errors = 9, .error = EHOSTUNREACH}};
+  return scene;
+}
+
+/// Somebody else sends the bench's universe, and the jetty fails.
+inline Scene network_scene() {
+  Scene scene = lit_scene();
+  scene.shown.clear();
+  scene.has_ways = true;
+  auto seen = std::make_shared<io::NetworkWatch::Seen>();
+  seen->report.ended = base::Instant{std::chrono::seconds{12}};
+  seen->report.asked.cards = {{.name = "eth0", .address = {192, 0, 2, 1}}};
+  seen->report.hosts = {{.address = {192, 0, 2, 7}, .echoed = true, .refused = {}}};
+  seen->findings = {{.kind = scan::Kind::kAnswers, .controller = "bench", .what = "It answered."},
+                    {.kind = scan::Kind::kNotAsked, .controller = "jetty", .what = "Not asked."},
+                    {.kind = scan::Kind::kTaken,
+                     .sure = scan::Sure::kLikely,
+                     .trouble = true,
+                     .controller = "bench",
+                     .universes = {3},
+                     .what = "\"quay\" sends it too.",
+                     .next = "Stop it."}};
+  scene.network = std::move(seen);
   return scene;
 }
 
