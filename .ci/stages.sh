@@ -117,6 +117,13 @@ bench_find() {
   "$build/bench/tests/bench/find_benchmark" "$@"
 }
 
+# bench_stream [--quick] [--json FILE] [--only PART]…: the README's table of speed. What it sends stays in a
+# network namespace.
+bench_stream() {
+  build_bench
+  tests/support/netns.sh "$build/bench/tests/bench/stream_benchmark" "$@" </dev/null
+}
+
 # The README's screenshots, taken from the program at $build/panewalk.
 take_screens() {
   PANEWALK=$(readlink -f "$build/panewalk") PANEWALK_SOURCE=$PWD tests/support/in_temp_dir.sh \

@@ -47,7 +47,29 @@ Sums sum_block(std::span<const Colour> pixels) {
           kRedUnit * saturated};
 }
 
+std::uint64_t levels_of_block(std::span<const Colour> pixels, std::uint32_t channels) {
+  std::array<std::uint32_t, kBlock> words;  // NOLINT: written before it is read
+  std::memcpy(words.data(), pixels.data(), pixels.size_bytes());
+  std::uint32_t red_and_blue = 0;
+  std::uint32_t green_and_white = 0;
+  for (std::size_t i = 0; i < pixels.size(); ++i) {
+    red_and_blue += words[i] & kHalves;
+    green_and_white += (words[i] & channels) >> 8U & kHalves;
+  }
+  return (red_and_blue & 0xffffU) + (red_and_blue >> 16U) + (green_and_white & 0xffffU) +
+         (green_and_white >> 16U);
+}
+
 }  // namespace
+
+std::uint64_t sum_of_levels(std::span<const Colour> pixels, bool has_white) {
+  const std::uint32_t channels = has_white ? 0xffffffffU : 0x00ffffffU;
+  std::uint64_t all = 0;
+  for (std::size_t done = 0; done < pixels.size(); done += kBlock) {
+    all += levels_of_block(pixels.subspan(done, std::min(kBlock, pixels.size() - done)), channels);
+  }
+  return all;
+}
 
 Sums sum(std::span<const Colour> pixels) {
   Sums all;

@@ -33,6 +33,10 @@ struct Sums {
 /// At most 2^32 pixels.
 Sums sum(std::span<const Colour> pixels);
 
+/// The levels of all channels added up, of white chips only where there are some. At most 2^32
+/// pixels.
+std::uint64_t sum_of_levels(std::span<const Colour> pixels, bool has_white);
+
 /// Relative luminance of a colour, 0 … 1 for red, green and blue together (Rec. 709 weights on
 /// levels that are linear in light); a white chip counts as 1 by itself.
 double luminance(Colour colour);

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdint>
 
+#include "light/mean_light.hpp"
+
 namespace panewalk::power {
 namespace {
 
@@ -20,11 +22,7 @@ std::uint8_t scaled_down(std::uint8_t level, double factor) {
 
 PropLoad load_of(std::span<const light::Colour> pixels, std::size_t chips, std::size_t channels,
                  const PixelPower& power) {
-  std::uint64_t levels = 0;
-  for (const light::Colour colour : pixels) {
-    levels += std::uint64_t{colour.red} + colour.green + colour.blue;
-    if (channels == 4) levels += colour.white;
-  }
+  const std::uint64_t levels = light::sum_of_levels(pixels, channels == 4);
   const double share = static_cast<double>(levels) / (255.0 * static_cast<double>(channels));
   return {power.idle * static_cast<double>(chips), added_by_light(power) * share};
 }

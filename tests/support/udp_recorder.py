@@ -3,6 +3,7 @@
 
 As a program:
   udp_recorder.py --out FILE [--port P] [--bind ADDRESS] [--join GROUP]… [--seconds S] [--count N]
+                  [--room OCTETS]
 
 Port 0, the default, is a free one; the first line printed is {"listening": port}. It ends by SIGTERM
 or SIGINT, after S seconds or N datagrams, and then prints {"recorded": n}.
@@ -25,7 +26,8 @@ import time
 
 MAGIC_NANOSECONDS = 0xA1B23C4D
 LINKTYPE_RAW_IP = 101
-SO_TIMESTAMPNS = 35  # Linux, asm-generic/socket.h; Python has no name for it
+SO_TIMESTAMPNS = 35  # Linux, asm-generic/socket.h; Python has no name for these two
+SO_RCVBUFFORCE = 33
 IP_PKTINFO = 8  # Linux, linux/in.h
 
 
@@ -85,11 +87,14 @@ def read_pcap(path):
     return datagrams
 
 
-def open_socket(address, port, groups):
-    """A bound socket whose datagrams carry the time and place of their arrival."""
+def open_socket(address, port, groups, room=0):
+    """A bound socket whose datagrams carry the time and place of their arrival. `room` is octets for
+    what waits, beyond what the system gives; only root of the network namespace may ask for it."""
     listener = socket.socket(socket.AF_INET, socket.SOCK_DGRAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 8 << 20)
+    if room:
+        listener.setsockopt(socket.SOL_SOCKET, SO_RCVBUFFORCE, room)
     listener.setsockopt(socket.SOL_SOCKET, SO_TIMESTAMPNS, 1)
     listener.setsockopt(socket.IPPROTO_IP, IP_PKTINFO, 1)
     listener.bind((address, port))
@@ -116,9 +121,9 @@ def receive(listener):
 class Recording:
     """Records in a process of its own until the `with` block ends."""
 
-    def __init__(self, path, port=0, bind="127.0.0.1", join=(), seconds=60):
-        command = [sys.executable, os.path.abspath(__file__), "--out", path, "--port", str(port),
-                   "--bind", bind, "--seconds", str(seconds)]
+    def __init__(self, path, port=0, bind="127.0.0.1", join=(), seconds=60, room=0, inside=()):
+        command = [*inside, sys.executable, os.path.abspath(__file__), "--out", path, "--port",
+                   str(port), "--bind", bind, "--seconds", str(seconds), "--room", str(room)]
         for group in join:
             command += ["--join", group]
         self.path = path
@@ -137,7 +142,7 @@ class Recording:
     def stop(self):
         """Ends the recording; what had arrived by now is in the file."""
         self.process.send_signal(signal.SIGTERM)
-        self.process.communicate(timeout=10)
+        self.process.communicate(timeout=60)
 
     def datagrams(self):
         """What was recorded; only once it has ended."""
@@ -152,6 +157,7 @@ def main():
     parser.add_argument("--join", action="append", default=[])
     parser.add_argument("--seconds", type=float, default=60)
     parser.add_argument("--count", type=int)
+    parser.add_argument("--room", type=int, default=0)
     options = parser.parse_args()
 
     # A signal writes into this pipe, so that the wait below ends and nothing is lost half-way.
@@ -161,7 +167,7 @@ def main():
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, lambda *_: None)
 
-    listener = open_socket(options.bind, options.port, options.join)
+    listener = open_socket(options.bind, options.port, options.join, options.room)
     writer = PcapWriter(options.out)
     print(json.dumps({"listening": listener.getsockname()[1]}), flush=True)
     end = time.monotonic() + options.seconds
