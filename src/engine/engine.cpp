@@ -88,6 +88,8 @@ void Engine::find_next() {
 }
 
 void Engine::light(std::shared_ptr<const Look>& look, Instant now) {
+  // Nobody waits for the grid of a stream that was silent.
+  if (mode_ == Mode::kSilent) start(now);
   look_.swap(look);
   ++looks_;
   look_since_ = now;

@@ -72,7 +72,7 @@ class Engine {
   Engine(std::shared_ptr<const Plan> plan, const Identity& identity);
 
   /// Takes the look and leaves the one before in its place, so that its memory is freed by the
-  /// caller.
+  /// caller. Where nothing was sent the frames begin anew, the first one now.
   void light(std::shared_ptr<const Look>& look, Instant now);
   void dark();
   void release();

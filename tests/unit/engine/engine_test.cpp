@@ -11,6 +11,18 @@ TEST_F(EngineTest, SendsNothingUntilLightIsAskedFor) {
   EXPECT_TRUE(engine_->farewell(0).empty());
 }
 
+TEST_F(EngineTest, SendsTheFirstFrameAtOnce) {
+  make(test::plan_of({test::e131_controller("bench")}, {{.name = "gate", .pixels = 4}}));
+  static_cast<void>(tick(0ms));
+  EXPECT_EQ(engine_->next_tick(), kStart + 25ms);
+  light({.props = {"gate"}, .pattern = "red"}, kStart + 10ms);
+  EXPECT_EQ(engine_->next_tick(), kStart + 10ms);
+  EXPECT_EQ(tick(10ms).data.size(), 1U);
+  EXPECT_EQ(engine_->next_tick(), kStart + 35ms);
+  light({.props = {"gate"}, .pattern = "white"}, kStart + 12ms);
+  EXPECT_EQ(engine_->next_tick(), kStart + 35ms);
+}
+
 TEST_F(EngineTest, LightsTheRightSlotsInTheOrderOfTheChips) {
   make(test::plan_of({test::e131_controller("bench")},
                      {{.name = "gate", .pixels = 4, .universe = 7, .channel = 4, .order = "GRB"}}));
