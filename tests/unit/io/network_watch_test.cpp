@@ -14,7 +14,7 @@ namespace {
 using namespace std::chrono_literals;
 using Seen = std::shared_ptr<const NetworkWatch::Seen>;
 
-const packet::Cid kOwn = packet::Cid::of({1});
+const packet::Cid kOurs = packet::Cid::of({1});
 const packet::Cid kOther = packet::Cid::of({7});
 
 // Nothing of these tests leaves this machine: they know of no other card.
@@ -73,7 +73,7 @@ template <class Fits>
 Seen wait_for(const NetworkWatch& watch, std::uint16_t port, int universe, Fits fits) {
   for (int i = 0; i < 300; ++i) {
     send_levels(kOther, universe, port);
-    send_levels(kOwn, universe, port);
+    send_levels(kOurs, universe, port);
     ::poll(nullptr, 0, 100);  // the watch goes by the real clock
     const Seen seen = watch.seen();
     if (seen && fits(seen)) return seen;
@@ -83,7 +83,7 @@ Seen wait_for(const NetworkWatch& watch, std::uint16_t port, int universe, Fits 
 
 TEST(NetworkWatch, SeesWhoElseSendsAUniverseOfTheSiteAndNotItself) {
   const NetworkWatch::Options options = on_free_ports();
-  const auto watch = NetworkWatch::start(site(), kOwn, options).value();
+  const auto watch = NetworkWatch::start(site(), kOurs, options).value();
   EXPECT_EQ(watch->seen(), nullptr);
   const Seen seen =
       wait_for(*watch, options.ports.e131, 1, [](const Seen& now) { return !taken(now).empty(); });
@@ -95,7 +95,7 @@ TEST(NetworkWatch, SeesWhoElseSendsAUniverseOfTheSiteAndNotItself) {
 
 TEST(NetworkWatch, HearsManyGroupsInTurnAndCallsNoneOfTheGapsALoss) {
   const NetworkWatch::Options options = on_free_ports();
-  const auto watch = NetworkWatch::start(site(10), kOwn, options).value();  // 29 groups
+  const auto watch = NetworkWatch::start(site(10), kOurs, options).value();  // 29 groups
   ASSERT_TRUE(wait_for(*watch, options.ports.e131, 91,
                        [](const Seen& now) { return !taken(now).empty(); }));
   const Seen seen = wait_for(*watch, options.ports.e131, 91, [](const Seen& now) {
@@ -109,7 +109,7 @@ TEST(NetworkWatch, HearsManyGroupsInTurnAndCallsNoneOfTheGapsALoss) {
 
 TEST(NetworkWatch, TakesAnotherSite) {
   const NetworkWatch::Options options = on_free_ports();
-  const auto watch = NetworkWatch::start(site(), kOwn, options).value();
+  const auto watch = NetworkWatch::start(site(), kOurs, options).value();
   ASSERT_TRUE(wait_for(*watch, options.ports.e131, 1, [](const Seen&) { return true; }));
   watch->replace(site(2));
   EXPECT_EQ(watch->seen(), nullptr);
@@ -122,7 +122,7 @@ TEST(NetworkWatch, TakesAnotherSite) {
 TEST(NetworkWatch, GoesOnWhereAnotherProgramHasThePorts) {
   const UdpReceiver e131 = UdpReceiver::open({.host = {0, 0, 0, 0}}).value();
   const UdpReceiver artnet = UdpReceiver::open({.host = {0, 0, 0, 0}}).value();
-  const auto watch = NetworkWatch::start(site(), kOwn,
+  const auto watch = NetworkWatch::start(site(), kOurs,
                                          {.ports = {.e131 = e131.port(), .artnet = artnet.port()},
                                           .cards_now = loopback_alone})
                          .value();

@@ -146,7 +146,8 @@ TEST(StreamThread, TellsThatNobodyListens) {
   const auto plan = test::plan_of({}, gone);
   const auto streams = stream(plan);
   ASSERT_TRUE(streams->light(test::look_of(*plan, "walk")));
-  ASSERT_TRUE(told(*streams, listener, [](const Live& live) { return live.errors.failing.count == 1; }));
+  ASSERT_TRUE(
+      told(*streams, listener, [](const Live& live) { return live.errors.failing.count == 1; }));
   EXPECT_EQ(streams->live().errors.failing.listed()[0].state.error, ECONNREFUSED);
   EXPECT_EQ(streams->live().errors.failing.listed()[0].controller, 0U);
 }
