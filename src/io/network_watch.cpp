@@ -116,6 +116,10 @@ struct NetworkWatch::Listening {
     scan::end_what_fell_silent(seen->report, now - round() - kDataLoss, now - kAnswersWithin);
     seen->findings = scan::judge(seen->report, *plan);
     answers.judge(seen->report, *plan, seen->findings);
+    // A scan asks why nobody is heard; a yard in which nobody else speaks is in order.
+    for (scan::Finding& finding : seen->findings) {
+      if (finding.kind == scan::Kind::kNothing) finding.trouble = false;
+    }
     if (ears.dropped() > window.dropped_before) {
       std::erase_if(seen->findings, [](const scan::Finding& finding) {
         return is_of_what_is_missing(finding.kind);

@@ -4,6 +4,8 @@
 #include <poll.h>
 #include <sys/socket.h>
 
+#include <algorithm>
+
 #include "io/udp_receiver.hpp"
 #include "packet/e131.hpp"
 #include "support/plans.hpp"
@@ -91,6 +93,18 @@ TEST(NetworkWatch, SeesWhoElseSendsAUniverseOfTheSiteAndNotItself) {
   EXPECT_EQ(taken(seen), std::vector<std::uint16_t>{1});
   ASSERT_EQ(seen->report.sources.size(), 2U);
   EXPECT_EQ(seen->report.asked.groups, (std::vector<std::uint16_t>{1, 2}));
+}
+
+TEST(NetworkWatch, CallsSilenceNoTrouble) {
+  const auto watch = NetworkWatch::start(site(), kOurs, on_free_ports()).value();
+  for (int i = 0; i < 100 && !watch->seen(); ++i) ::poll(nullptr, 0, 100);
+  const Seen seen = watch->seen();
+  ASSERT_TRUE(seen);
+  const bool silent =
+      std::any_of(seen->findings.begin(), seen->findings.end(), [](const scan::Finding& finding) {
+        return finding.kind == scan::Kind::kNothing && !finding.trouble;
+      });
+  EXPECT_TRUE(silent);
 }
 
 TEST(NetworkWatch, HearsManyGroupsInTurnAndCallsNoneOfTheGapsALoss) {
