@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include "base/nearest.hpp"
@@ -187,22 +188,21 @@ void FrameBuilder::link_neighbours() {
     }
     link(before, frame_.joints_[bar.to.value()].station, bar.length - reached, BarIndex::of(b));
   }
-  std::stable_sort(links.begin(), links.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
-  frame_.first_neighbour_.assign(frame_.stations_.size() + 1, 0);
+  // By station, and those of one in the order of the bars.
+  std::vector<std::uint32_t>& first = frame_.first_neighbour_;
+  first.assign(frame_.stations_.size() + 1, 0);
+  for (const auto& [station, neighbour] : links) ++first[station.value() + 1];
+  std::partial_sum(first.begin(), first.end(), first.begin());
+  std::vector<std::uint32_t> next(first.begin(), first.end() - 1);
+  frame_.neighbours_.resize(links.size());
   for (const auto& [station, neighbour] : links) {
-    frame_.neighbours_.push_back(neighbour);
-    ++frame_.first_neighbour_[station.value() + 1];
-  }
-  for (std::size_t i = 1; i < frame_.first_neighbour_.size(); ++i) {
-    frame_.first_neighbour_[i] += frame_.first_neighbour_[i - 1];
+    frame_.neighbours_[next[station.value()]++] = neighbour;
   }
 }
 
 Frame FrameBuilder::finish() {
   link_neighbours();
   frame_.stations_.shrink_to_fit();
-  frame_.neighbours_.shrink_to_fit();
   frame_.pixel_count_ = static_cast<std::size_t>(
       std::count_if(frame_.stations_.begin(), frame_.stations_.end(),
                     [](const Station& station) { return station.carries_pixel; }));
