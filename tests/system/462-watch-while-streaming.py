@@ -148,7 +148,7 @@ class Watch(unittest.TestCase):
         daemon.light("window-1")
         self.desk(121)
         line = TAKEN.replace("universe 1 ", "universe 121 ")
-        self.wait_for_log(daemon, [line], seconds=15)
+        self.wait_for_log(daemon, [line], seconds=30)
         time.sleep(12)  # some rounds
         self.assertEqual(daemon.log(), [line])
 
