@@ -223,29 +223,22 @@ bool Patcher::check_end(std::size_t index, const ControllerDescription& controll
 
 void Patcher::check_shared_universes() {
   std::set<std::pair<std::size_t, std::size_t>> told;  // pairs of controllers
-  for (std::size_t later = 0; later < props_.size(); ++later) {
-    for (std::size_t earlier = 0; earlier < later; ++earlier) {
-      if (!placed_[earlier] || !placed_[later]) continue;
-      const PropPatch& a = *placed_[earlier];
-      const PropPatch& b = *placed_[later];
-      const ControllerDescription& one = controllers_[a.controller()];
-      const ControllerDescription& other = controllers_[b.controller()];
-      if (!same_destination(one, other)) continue;
-      const int first = std::max(a.first_universe(), b.first_universe());
-      if (first > std::min(a.last_universe(), b.last_universe())) continue;
-      if (a.controller() != b.controller() &&
-          told.insert(std::minmax(a.controller(), b.controller())).second) {
-        problems_.push_back(
-            problem(prop_place(later, "universe"),
-                    "universe " + to_string(first) + " is sent to " + text_of(one.address) +
-                        " twice, by controller " + quoted(one.name) + " for " +
-                        quoted(props_[earlier].name) + " and by controller " + quoted(other.name) +
-                        " for " + quoted(props_[later].name),
-                    "one universe has one row of sequence numbers; make them one controller"));
-      }
-      check_overlap(earlier, later);
+  each_two_on_a_universe([&](std::size_t earlier, std::size_t later, int first) {
+    const std::size_t a = placed_[earlier]->controller();
+    const std::size_t b = placed_[later]->controller();
+    const ControllerDescription& one = controllers_[a];
+    const ControllerDescription& other = controllers_[b];
+    if (!same_destination(one, other)) return;
+    if (a != b && told.insert(std::minmax(a, b)).second) {
+      problems_.push_back(problem(
+          prop_place(later, "universe"),
+          "universe " + to_string(first) + " is sent to " + text_of(one.address) +
+              " twice, by controller " + quoted(one.name) + " for " + quoted(props_[earlier].name) +
+              " and by controller " + quoted(other.name) + " for " + quoted(props_[later].name),
+          "one universe has one row of sequence numbers; make them one controller"));
     }
-  }
+    check_overlap(earlier, later);
+  });
 }
 
 void Patcher::check_overlap(std::size_t earlier, std::size_t later) {

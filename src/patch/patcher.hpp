@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -38,6 +39,20 @@ class Patcher {
   [[nodiscard]] bool same_speed(const Chain& chain);
   void check_length(const Chain& chain);
 
+  /// Calls visit(earlier, later, universe) for props that take the same universe number, on
+  /// whatever controllers; the first one that they share.
+  template <class Visit>
+  void each_two_on_a_universe(Visit visit) const {
+    for (std::size_t later = 0; later < props_.size(); ++later) {
+      for (std::size_t earlier = 0; earlier < later; ++earlier) {
+        if (!placed_[earlier] || !placed_[later]) continue;
+        const PropPatch& a = *placed_[earlier];
+        const PropPatch& b = *placed_[later];
+        const int first = std::max(a.first_universe(), b.first_universe());
+        if (first <= std::min(a.last_universe(), b.last_universe())) visit(earlier, later, first);
+      }
+    }
+  }
   void check_shared_universes();
   void check_overlap(std::size_t earlier, std::size_t later);
   [[nodiscard]] std::optional<std::int64_t> first_free_universe(std::size_t controller) const;

@@ -103,39 +103,34 @@ void Patcher::check_art_sync(std::size_t controller) {
 /// Unicast to two addresses is heard by one receiver each.
 void Patcher::check_doubled_universes() {
   std::set<std::pair<std::size_t, std::size_t>> told;  // pairs of controllers
-  for (std::size_t later = 0; later < props_.size(); ++later) {
-    for (std::size_t earlier = 0; earlier < later; ++earlier) {
-      if (!placed_[earlier] || !placed_[later]) continue;
-      const PropPatch& a = *placed_[earlier];
-      const PropPatch& b = *placed_[later];
-      const ControllerDescription& one = controllers_[a.controller()];
-      const ControllerDescription& other = controllers_[b.controller()];
-      if (one.protocol != Protocol::kE131 || other.protocol != Protocol::kE131) continue;
-      const bool other_card = one.interface && other.interface && one.interface != other.interface;
-      const bool both = one.address.multicast && other.address.multicast;
-      const bool mixed = one.address.multicast != other.address.multicast;
-      // By one card twice is a doubled destination.
-      if (!mixed && !(both && other_card)) continue;
-      const int first = std::max(a.first_universe(), b.first_universe());
-      if (first > std::min(a.last_universe(), b.last_universe())) continue;
-      if (!told.insert(std::minmax(a.controller(), b.controller())).second) continue;
-      const auto way = [&](const ControllerDescription& by, std::size_t prop) {
-        return std::string{by.address.multicast ? "multicast" : "unicast"} + " for " +
-               quoted(props_[prop].name) + " on " + quoted(by.name) + " (" +
-               prop_place(prop, "universe") + ")";
-      };
-      const std::string what = "universe " + to_string(first) + " goes out by " +
-                               way(other, later) + " and by " + way(one, earlier);
-      if (other_card) {
-        notes_.push_back(problem(prop_place(later, "universe"), what,
-                                 "a receiver that hears both cards drops packets"));
-      } else {
-        problems_.push_back(problem(prop_place(later, "universe"), what,
-                                    "a receiver that hears both drops packets; give each a "
-                                    "universe of its own, or send both by unicast"));
-      }
+  each_two_on_a_universe([&](std::size_t earlier, std::size_t later, int first) {
+    const std::size_t a = placed_[earlier]->controller();
+    const std::size_t b = placed_[later]->controller();
+    const ControllerDescription& one = controllers_[a];
+    const ControllerDescription& other = controllers_[b];
+    if (one.protocol != Protocol::kE131 || other.protocol != Protocol::kE131) return;
+    const bool other_card = one.interface && other.interface && one.interface != other.interface;
+    const bool both = one.address.multicast && other.address.multicast;
+    const bool mixed = one.address.multicast != other.address.multicast;
+    // By one card twice is a doubled destination.
+    if (!mixed && !(both && other_card)) return;
+    if (!told.insert(std::minmax(a, b)).second) return;
+    const auto way = [&](const ControllerDescription& by, std::size_t prop) {
+      return std::string{by.address.multicast ? "multicast" : "unicast"} + " for " +
+             quoted(props_[prop].name) + " on " + quoted(by.name) + " (" +
+             prop_place(prop, "universe") + ")";
+    };
+    const std::string what = "universe " + to_string(first) + " goes out by " + way(other, later) +
+                             " and by " + way(one, earlier);
+    if (other_card) {
+      notes_.push_back(problem(prop_place(later, "universe"), what,
+                               "a receiver that hears both cards drops packets"));
+    } else {
+      problems_.push_back(problem(prop_place(later, "universe"), what,
+                                  "a receiver that hears both drops packets; give each a "
+                                  "universe of its own, or send both by unicast"));
     }
-  }
+  });
 }
 
 }  // namespace panewalk::patch
