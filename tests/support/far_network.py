@@ -5,8 +5,8 @@ import dataclasses
 import os
 import socket
 import subprocess
-import threading
 
+from packet_tap import PacketTap
 from running import Receiver, wait_for
 
 CLONE_NEWNET = 0x40000000  # Linux, linux/sched.h; Python has it from 3.12 on
@@ -78,37 +78,22 @@ class Packet:
     payload: bytes
 
 
-class Tap:
+class Tap(PacketTap):
     """Every UDP packet that comes in by a card, with its header."""
 
     def __init__(self, card):
         self.packets = []
-        self.socket = socket.socket(socket.AF_PACKET, socket.SOCK_DGRAM, socket.htons(ETH_P_IP))
-        self.socket.bind((card, ETH_P_IP))
-        self.socket.settimeout(0.1)
-        self.ends = False
-        self.thread = threading.Thread(target=self._listen, daemon=True)
-        self.thread.start()
+        packets = socket.socket(socket.AF_PACKET, socket.SOCK_DGRAM, socket.htons(ETH_P_IP))
+        packets.bind((card, ETH_P_IP))
+        super().__init__(packets)
 
-    def _listen(self):
-        while not self.ends:
-            try:
-                data = self.socket.recv(2048)
-            except (TimeoutError, socket.timeout):
-                continue
-            except OSError:  # the card is gone
-                return
-            header = (data[0] & 15) * 4
-            if data[9] != socket.IPPROTO_UDP:
-                continue
-            self.packets.append(Packet(
-                data[1], data[8], socket.inet_ntoa(data[12:16]), socket.inet_ntoa(data[16:20]),
-                int.from_bytes(data[header + 2:header + 4], "big"), data[header + 8:]))
+    def take(self, packet):
+        header = (packet[0] & 15) * 4
+        if packet[9] != socket.IPPROTO_UDP:
+            return
+        self.packets.append(Packet(
+            packet[1], packet[8], socket.inet_ntoa(packet[12:16]), socket.inet_ntoa(packet[16:20]),
+            int.from_bytes(packet[header + 2:header + 4], "big"), packet[header + 8:]))
 
     def to(self, address, start=0):
         return [p for p in self.packets[start:] if p.to == address]
-
-    def close(self):
-        self.ends = True
-        self.thread.join()
-        self.socket.close()

@@ -4,41 +4,27 @@ real controller.
 import os
 import socket
 import struct
-import threading
 import unittest
 
+from packet_tap import PacketTap
 from running import PATIENCE, SOURCE, Program, main, wait_for
 
 ETH_P_ALL = 3  # linux/if_ether.h
 
 
-class EveryPacket:
+class EveryPacket(PacketTap):
     """The destination of every UDP packet in this namespace, whatever its address."""
 
     def __init__(self):
-        self.socket = socket.socket(socket.AF_PACKET, socket.SOCK_DGRAM, socket.htons(ETH_P_ALL))
-        self.socket.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 8 << 20)
-        self.socket.settimeout(0.1)
         self.ports = []
-        self.ends = False
-        self.thread = threading.Thread(target=self._listen, daemon=True)
-        self.thread.start()
+        super().__init__(
+            socket.socket(socket.AF_PACKET, socket.SOCK_DGRAM, socket.htons(ETH_P_ALL)))
 
-    def _listen(self):
-        while not self.ends:
-            try:
-                packet = self.socket.recv(65535)
-            except (TimeoutError, socket.timeout):
-                continue
-            header = (packet[0] & 15) * 4
-            # RFC 791: protocol in octet 9; RFC 768: destination port in octets 2 and 3.
-            if packet[0] >> 4 == 4 and packet[9] == socket.IPPROTO_UDP:
-                self.ports.append(struct.unpack_from("!H", packet, header + 2)[0])
-
-    def close(self):
-        self.ends = True
-        self.thread.join()
-        self.socket.close()
+    def take(self, packet):
+        header = (packet[0] & 15) * 4
+        # RFC 791: protocol in octet 9; RFC 768: destination port in octets 2 and 3.
+        if packet[0] >> 4 == 4 and packet[9] == socket.IPPROTO_UDP:
+            self.ports.append(struct.unpack_from("!H", packet, header + 2)[0])
 
 
 class Demo(unittest.TestCase):

@@ -9,10 +9,10 @@ import os
 import signal
 import socket
 import subprocess
-import threading
 import time
 import unittest
 
+from packet_tap import PacketTap
 from running import (PANEWALK, SOURCE, Program, controller, main, make_site, prop, wait_for)
 from yards import Yard, ip
 
@@ -42,34 +42,21 @@ def site_of(yards):
                      [prop("slip-window", "bench", 1), prop("gable-line", "yard", 10)])
 
 
-class Frames:
+class Frames(PacketTap):
     """Every IPv4 packet that comes to a yard by its cable."""
 
     def __init__(self, yard):
-        self.socket = yard.socket(socket.AF_PACKET, socket.SOCK_RAW, socket.htons(0x0800))
-        self.socket.bind(("far", 0x0800))
-        self.socket.settimeout(0.1)
         self.here = socket.inet_aton(yard.here)
         self.packets = []  # (time, protocol, octets behind the IP header)
-        self.ends = False
-        self.thread = threading.Thread(target=self._listen, daemon=True)
-        self.thread.start()
+        packets = yard.socket(socket.AF_PACKET, socket.SOCK_RAW, socket.htons(0x0800))
+        packets.bind(("far", 0x0800))
+        super().__init__(packets)
 
-    def _listen(self):
-        while not self.ends:
-            try:
-                frame = self.socket.recv(2048)
-            except (TimeoutError, socket.timeout):
-                continue
-            packet = frame[14:]
-            if packet[12:16] == self.here:
-                header = (packet[0] & 15) * 4
-                self.packets.append((time.monotonic(), packet[9], packet[header:]))
-
-    def close(self):
-        self.ends = True
-        self.thread.join()
-        self.socket.close()
+    def take(self, packet):
+        packet = packet[14:]
+        if packet[12:16] == self.here:
+            header = (packet[0] & 15) * 4
+            self.packets.append((time.monotonic(), packet[9], packet[header:]))
 
 
 class ThreeCards(unittest.TestCase):
