@@ -34,6 +34,7 @@ nodejs=node          system tests: other senders and receivers
 npm=npm              brings these
 ca-certificates      lets npm trust where it loads from
 iproute2             network namespaces for the system tests
+systemd=systemd-analyze  reads the service unit
 util-linux           network namespaces for the system tests
 chromium=chromium    browser tests: runs the page
 fonts-dejavu-core    browser tests: letters for it

@@ -5,13 +5,41 @@
 #include <cstdlib>
 #include <exception>
 #include <iostream>
+#include <ostream>
 
 #include "cli/commands.hpp"
+#include "cli/journal.hpp"
 
 namespace {
 
-panewalk::cli::Console console_of_this_process() {
-  panewalk::cli::Console console{.out = std::cout, .err = std::cerr};
+namespace cli = panewalk::cli;
+
+/// "" where it is not set.
+const char* variable(const char* name) {
+  const char* const value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
+
+/// A stream of this process; each of its lines has a level where it leads to the journal.
+class OwnStream {
+ public:
+  OwnStream(std::ostream& stream, int descriptor, cli::LogLevel usual)
+      : journal_{*stream.rdbuf(), usual},
+        levelled_{&journal_},
+        used_{cli::is_journal(descriptor, variable("JOURNAL_STREAM")) ? levelled_ : stream} {}
+  OwnStream(const OwnStream&) = delete;
+  OwnStream& operator=(const OwnStream&) = delete;
+
+  std::ostream& operator*() { return used_; }
+
+ private:
+  cli::JournalBuffer journal_;
+  std::ostream levelled_;
+  std::ostream& used_;
+};
+
+cli::Console console_of_this_process(std::ostream& out, std::ostream& err) {
+  cli::Console console{.out = out, .err = err};
   console.out_is_terminal = isatty(STDOUT_FILENO) == 1;
   console.err_is_terminal = isatty(STDERR_FILENO) == 1;
   console.in_is_terminal = isatty(STDIN_FILENO) == 1;
@@ -19,8 +47,7 @@ panewalk::cli::Console console_of_this_process() {
   console.has_terminal = controlling >= 0;
   if (controlling >= 0) close(controlling);
   // no-color.org: set and not empty.
-  const char* no_colour = std::getenv("NO_COLOR");
-  console.colour = console.out_is_terminal && (no_colour == nullptr || *no_colour == '\0');
+  console.colour = console.out_is_terminal && *variable("NO_COLOR") == '\0';
   winsize size{};
   if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 && size.ws_row > 0) {
     console.columns = size.ws_col;
@@ -33,10 +60,12 @@ panewalk::cli::Console console_of_this_process() {
 
 int main(int argc, char** argv) {
   try {
-    panewalk::cli::Console console = console_of_this_process();
-    return panewalk::cli::run(argc, argv, console);
+    OwnStream out{std::cout, STDOUT_FILENO, cli::LogLevel::kInfo};
+    OwnStream err{std::cerr, STDERR_FILENO, cli::LogLevel::kError};
+    cli::Console console = console_of_this_process(*out, *err);
+    return cli::run(argc, argv, console);
   } catch (const std::exception& error) {
     std::cerr << "panewalk: " << error.what() << '\n';
-    return panewalk::cli::kFailed;
+    return cli::kFailed;
   }
 }

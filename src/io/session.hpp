@@ -43,6 +43,8 @@ class Session {
   /// as carried_over() says. On problems the old one goes on.
   base::Problems replace(std::shared_ptr<const engine::Plan> plan);
 
+  /// Whether the stream's loop has come round since the last call.
+  [[nodiscard]] bool has_moved() { return stream_->has_moved(); }
   /// Takes the newest state from the stream; the reference is good until the next call.
   const Live& live();
   /// The look that was asked last; nothing before the first.

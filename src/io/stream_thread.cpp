@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <csignal>
 #include <system_error>
+#include <utility>
 
 #include "base/check.hpp"
 #include "io/error_words.hpp"
@@ -120,6 +121,12 @@ base::Problems StreamThread::replace(std::unique_ptr<engine::Engine> engine) {
 
 const Live& StreamThread::live() { return live_->read(); }
 
+bool StreamThread::has_moved() {
+  const std::uint64_t rounds = rounds_.load(std::memory_order_relaxed);
+  alarm_.ring();
+  return std::exchange(rounds_seen_, rounds) != rounds;
+}
+
 void StreamThread::collect() {
   while (retired_.pop()) {
   }
@@ -134,6 +141,7 @@ void StreamThread::run() {
   outlet_->engine->start(now());
   tell(now());
   while (!stop_) {
+    rounds_.fetch_add(1, std::memory_order_relaxed);
     const Instant due = outlet_->engine->next_tick();
     const bool rung = alarm_.sleep_until(due) == Alarm::Woken::kByBell;
     if (rung) take_commands();

@@ -68,6 +68,9 @@ class StreamThread {
   [[nodiscard]] const Live& live();
   /// Frees what came back; each command does so too.
   void collect();
+  /// Whether its loop has come round since the last call, which should be some frames ago. Wakes
+  /// it, so that a stream with nothing to send comes round too.
+  [[nodiscard]] bool has_moved();
 
   static constexpr Duration kTellEvery = std::chrono::milliseconds{50};
   /// Between the rounds of a farewell, so that one full queue can't lose them all.
@@ -122,6 +125,8 @@ class StreamThread {
   /// Each command retires at most one thing, and each push of one collects first.
   Mailbox<Retired, 2 * kMostCommands> retired_;
   std::atomic<bool> stop_{false};
+  std::atomic<std::uint64_t> rounds_{0};  ///< of the loop
+  std::uint64_t rounds_seen_ = 0;         // the controlling thread's
   std::shared_ptr<Latest<Live>> live_;  // the controlling thread's
 
   std::unique_ptr<Outlet> outlet_;

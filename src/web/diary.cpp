@@ -17,12 +17,12 @@ bool Diary::has_room(base::Instant now) {
   return said_.size() < kForTroubles;
 }
 
-void Diary::say(base::Instant now, std::string line, std::vector<std::string>& lines) {
+void Diary::say(base::Instant now, DiaryLine line, std::vector<DiaryLine>& lines) {
   said_.push_back(now);
   lines.push_back(std::move(line));
 }
 
-void Diary::begin(base::Instant now, const Trouble& trouble, std::vector<std::string>& lines) {
+void Diary::begin(base::Instant now, const Trouble& trouble, std::vector<DiaryLine>& lines) {
   Known& known = known_[trouble.key];
   known.now = true;
   if (known.told && trouble.tells) known.over = trouble.over;
@@ -31,7 +31,7 @@ void Diary::begin(base::Instant now, const Trouble& trouble, std::vector<std::st
     known.waits = true;
     return;
   }
-  say(now, trouble.begins, lines);
+  say(now, {.text = trouble.begins}, lines);
   known.told = known.ever = true;
   known.waits = false;
   known.told_at = now;
@@ -39,8 +39,8 @@ void Diary::begin(base::Instant now, const Trouble& trouble, std::vector<std::st
   known.over = trouble.over;
 }
 
-std::vector<std::string> Diary::look(base::Instant now, std::span<const Trouble> troubles) {
-  std::vector<std::string> lines;
+std::vector<DiaryLine> Diary::look(base::Instant now, std::span<const Trouble> troubles) {
+  std::vector<DiaryLine> lines;
   for (auto& [key, known] : known_) known.now = false;
   for (const Trouble& trouble : troubles) begin(now, trouble, lines);
   for (auto each = known_.begin(); each != known_.end();) {
@@ -49,7 +49,7 @@ std::vector<std::string> Diary::look(base::Instant now, std::span<const Trouble>
       if (known.waits) ++left_out_;
       known.waits = false;
       if (known.told && (known.over.empty() || has_room(now))) {
-        if (!known.over.empty()) say(now, known.over, lines);
+        if (!known.over.empty()) say(now, {.text = known.over, .over = true}, lines);
         known.told = false;
       }
     }
@@ -59,9 +59,10 @@ std::vector<std::string> Diary::look(base::Instant now, std::span<const Trouble>
   }
   if (left_out_ > 0 && now >= count_from_) {
     say(now,
-        std::to_string(left_out_) +
-            (left_out_ == 1 ? " trouble that came and went quickly was left out of this log"
-                            : " troubles that came and went quickly were left out of this log"),
+        {.text =
+             std::to_string(left_out_) +
+             (left_out_ == 1 ? " trouble that came and went quickly was left out of this log"
+                             : " troubles that came and went quickly were left out of this log")},
         lines);
     left_out_ = 0;
     count_from_ = now + kMinute;

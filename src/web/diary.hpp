@@ -22,12 +22,19 @@ struct Trouble {
   bool tells = true;
 };
 
+/// A line for a log, without its end.
+struct DiaryLine {
+  std::string text;
+  bool over = false;  ///< of a trouble that is no more
+  bool operator==(const DiaryLine&) const = default;
+};
+
 /// What changes, as lines for a log: each trouble when it comes and when it is over. What comes too
 /// fast waits, and is told late if it is still so, else counted.
 class Diary {
  public:
   /// All that is wrong at `now`, which never goes back; the lines that are to be written.
-  std::vector<std::string> look(base::Instant now, std::span<const Trouble> troubles);
+  std::vector<DiaryLine> look(base::Instant now, std::span<const Trouble> troubles);
   /// Nothing was told yet.
   void forget();
 
@@ -45,8 +52,8 @@ class Diary {
     std::string cause, over;
   };
   [[nodiscard]] bool has_room(base::Instant now);
-  void say(base::Instant now, std::string line, std::vector<std::string>& lines);
-  void begin(base::Instant now, const Trouble& trouble, std::vector<std::string>& lines);
+  void say(base::Instant now, DiaryLine line, std::vector<DiaryLine>& lines);
+  void begin(base::Instant now, const Trouble& trouble, std::vector<DiaryLine>& lines);
 
   std::map<std::string, Known> known_;
   std::deque<base::Instant> said_;  ///< in the last minute

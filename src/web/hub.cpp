@@ -246,7 +246,7 @@ void Hub::write_diary(Instant now) {
       for (Trouble& trouble : troubles_of(seen->findings)) troubles.push_back(std::move(trouble));
     }
   }
-  for (const std::string& line : diary_.look(now, troubles)) options_.log(line);
+  for (const DiaryLine& line : diary_.look(now, troubles)) options_.log(line);
 }
 
 void Hub::look_later() {

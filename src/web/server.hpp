@@ -14,6 +14,7 @@
 #include "io/session.hpp"
 #include "logbook/logbook.hpp"
 #include "site/correction.hpp"
+#include "web/diary.hpp"
 #include "web/gate.hpp"
 
 namespace boost::asio {
@@ -55,9 +56,8 @@ struct ServerOptions {
   /// has changed since. Empty: no file is written.
   std::function<std::optional<check::Refusal>(const site::Correction&)> accept = {};
   io::NetworkWatch* network_watch = nullptr;  ///< outlives the server; null: nobody listens
-  /// Takes a line, without its end, when something goes wrong and when it is over. Empty: nobody
-  /// wants to know.
-  std::function<void(const std::string&)> log = {};
+  /// Takes a line when something goes wrong and when it is over. Empty: nobody wants to know.
+  std::function<void(const DiaryLine&)> log = {};
 };
 
 /// How people come in where a code is needed.

@@ -2,6 +2,7 @@
 
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/posix/stream_descriptor.hpp>
+#include <boost/asio/steady_timer.hpp>
 #include <utility>
 
 namespace panewalk::web {
@@ -16,12 +17,24 @@ struct Serving::Loop {
   Loop(const Loop&) = delete;
   Loop& operator=(const Loop&) = delete;
 
+  void call_later() {
+    timer.expires_after(every);
+    timer.async_wait([this](const boost::system::error_code& error) {
+      if (error) return;
+      then();
+      call_later();
+    });
+  }
+
   boost::asio::io_context context{1};
   io::Signals& signals;
   boost::asio::posix::stream_descriptor descriptor;
   Server server;
   std::optional<Invitation> invitation;
   bool ready = false;  // a signal waits
+  boost::asio::steady_timer timer{context};
+  base::Duration every{};
+  std::function<void()> then;
 };
 
 Serving::Serving(io::Session& session, io::Signals& signals, ServerOptions options)
@@ -37,6 +50,12 @@ base::Result<std::string> Serving::open() {
 }
 
 const std::optional<Invitation>& Serving::invitation() const { return loop_->invitation; }
+
+void Serving::keep(base::Duration every, std::function<void()> then) {
+  loop_->every = every;
+  loop_->then = std::move(then);
+  loop_->call_later();
+}
 
 int Serving::run() {
   int signal = 0;
@@ -58,6 +77,7 @@ int Serving::run() {
 }
 
 void Serving::close() {
+  loop_->timer.cancel();
   loop_->server.stop();
   loop_->context.restart();
   loop_->context.run();

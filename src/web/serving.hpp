@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -24,6 +25,8 @@ class Serving {
   base::Result<std::string> open();
   /// After open(); nothing where no code is needed.
   [[nodiscard]] const std::optional<Invitation>& invitation() const;
+  /// While run() runs, `then` is called every so often.
+  void keep(base::Duration every, std::function<void()> then);
   /// Returns the signal that came. May be called again.
   int run();
   void close();

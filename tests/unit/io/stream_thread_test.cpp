@@ -72,6 +72,18 @@ TEST(StreamThread, CountsTheSequenceOnThroughTheFarewell) {
   EXPECT_EQ(terminated, 3);
 }
 
+TEST(StreamThread, TellsThatItGoesOnAlsoWhileItIsSilent) {
+  Listener listener;
+  const auto plan = test::plan_of({.rate = 1}, listener.port());
+  const auto streams = stream(plan);
+  for (int times = 0; times < 3; ++times) {
+    EXPECT_TRUE(told(*streams, listener, [&](const Live&) { return streams->has_moved(); }));
+  }
+  streams->stop();
+  static_cast<void>(streams->has_moved());
+  EXPECT_FALSE(streams->has_moved());
+}
+
 TEST(StreamThread, StopsAtOnceThoughTheNextFrameIsASecondAway) {
   Listener listener;
   const auto plan = test::plan_of({.rate = 1}, listener.port());

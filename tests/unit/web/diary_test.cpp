@@ -20,7 +20,9 @@ Trouble untold(const std::string& key) {
 }
 
 Lines look(Diary& diary, base::Duration when, const std::vector<Trouble>& troubles) {
-  return diary.look(at(when), troubles);
+  Lines lines;
+  for (DiaryLine& line : diary.look(at(when), troubles)) lines.push_back(std::move(line.text));
+  return lines;
 }
 
 TEST(Diary, TellsATroubleWhenItComesAndWhenItIsOver) {
@@ -31,6 +33,14 @@ TEST(Diary, TellsATroubleWhenItComesAndWhenItIsOver) {
   EXPECT_EQ(look(diary, 100s, {trouble("bench")}), Lines{});
   EXPECT_EQ(look(diary, 101s, {}), Lines{"bench is back"});
   EXPECT_EQ(look(diary, 102s, {}), Lines{});
+}
+
+TEST(Diary, MarksWhatIsOver) {
+  Diary diary;
+  EXPECT_EQ(diary.look(at(0s), std::vector{trouble("bench")}),
+            (std::vector<DiaryLine>{{.text = "bench is cut off", .over = false}}));
+  EXPECT_EQ(diary.look(at(1s), {}),
+            (std::vector<DiaryLine>{{.text = "bench is back", .over = true}}));
 }
 
 TEST(Diary, TellsTroublesApart) {

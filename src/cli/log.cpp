@@ -1,0 +1,35 @@
+#include "cli/log.hpp"
+
+#include <chrono>
+
+namespace panewalk::cli {
+
+bool Log::has_room(base::Instant now) {
+  while (!said_.empty() && now - said_.front() >= std::chrono::minutes{1}) said_.pop_front();
+  return said_.size() < kMostInMinute;
+}
+
+void Log::say(LogLevel level, const std::string& lines) {
+  if (lines.empty()) return;
+  const base::Instant now = now_();
+  if (!has_room(now)) {
+    ++left_out_;
+    return;
+  }
+  if (left_out_ > 0) {
+    write_at(console_.err, LogLevel::kWarning,
+             "panewalk: left out of this log, for there were too many: " +
+                 std::to_string(left_out_) + "\n");
+    left_out_ = 0;
+  }
+  said_.push_back(now);
+  write_at(level <= LogLevel::kWarning ? console_.err : console_.out, level, lines);
+}
+
+void Log::say(LogLevel level, const base::Problems& problems) {
+  std::string lines;
+  for (const base::Problem& problem : problems) lines += base::to_line(problem) + '\n';
+  say(level, lines);
+}
+
+}  // namespace panewalk::cli

@@ -1,0 +1,42 @@
+#pragma once
+
+#include <cstdint>
+#include <deque>
+#include <functional>
+#include <string>
+
+#include "base/instant.hpp"
+#include "base/result.hpp"
+#include "cli/console.hpp"
+#include "cli/journal.hpp"
+
+namespace panewalk::cli {
+
+/// The log of a daemon: errors and warnings to standard error, the rest to standard output. What
+/// goes beyond its bound is left out and counted, so that nothing from outside can fill a disk.
+class Log {
+ public:
+  using Clock = std::function<base::Instant()>;
+  Log(Console& console, Clock now) : console_{console}, now_{std::move(now)} {}
+
+  /// One message of whole lines; an empty one is none.
+  void say(LogLevel level, const std::string& lines);
+  /// "panewalk: ", the words and the end of the line.
+  void say_briefly(LogLevel level, const std::string& words) {
+    say(level, "panewalk: " + words + "\n");
+  }
+  /// A line for each; none where there are none.
+  void say(LogLevel level, const base::Problems& problems);
+
+  static constexpr std::size_t kMostInMinute = 60;
+
+ private:
+  [[nodiscard]] bool has_room(base::Instant now);
+
+  Console& console_;
+  Clock now_;
+  std::deque<base::Instant> said_;  ///< in the last minute
+  std::uint64_t left_out_ = 0;
+};
+
+}  // namespace panewalk::cli
