@@ -39,9 +39,32 @@ util-linux           network namespaces for the system tests
 chromium=chromium    browser tests: runs the page
 fonts-dejavu-core    browser tests: letters for it
 poppler-utils=pdftotext  reads what a sheet prints
+mandoc               finds fault with the man page
+groff-base=groff     the same by other hands
+zsh                  system tests: completes a typed command
+fish                 the same
 git=git              lists the files to check
 '
 
+package_packages='
+dpkg-dev             finds which libraries a package depends on
+file                 packing tells kinds of files by it
+xz-utils=xz          packs the tarball
+git=git              the time of the last commit, for the same package twice
+lintian=lintian      holds the packages to the policy of Debian
+qemu-user-static     runs what is built for other processors
+'
+package_test_packages='
+debootstrap=debootstrap  a bare Debian to install in
+libeigen3-dev        a dense solve to hold the power of chains against
+python3=python3      reads the logbook with somebody else'"'"'s hands
+mandoc=mandoc        a second reader of the manual page
+util-linux           namespaces for the bare Debian
+iproute2             a network of its own for it
+'
+fuzz_coverage_packages='
+llvm-14=llvm-cov-14  reads what the fuzzers reached
+'
 screens_packages='
 pngquant             makes the screenshots small
 '
@@ -137,6 +160,16 @@ packages_for_tests() {
   npm_packages tests/peers 2
   npm_packages tests/browser 4
 }
+
+packages_for_fuzz_coverage() {
+  packages_for_tests
+  need "Measuring coverage" "$fuzz_coverage_packages"
+}
+
+# packages_for_package COMPILERS: with these lines of a list.
+packages_for_package() { need "Packing" "$build_packages$package_packages$1"$'\n'; }
+
+packages_for_package_test() { need "Testing packages" "$package_test_packages"; }
 
 packages_for_screens() {
   packages_for_tests

@@ -127,7 +127,7 @@ class StreamThread {
   std::atomic<bool> stop_{false};
   std::atomic<std::uint64_t> rounds_{0};  ///< of the loop
   std::uint64_t rounds_seen_ = 0;         // the controlling thread's
-  std::shared_ptr<Latest<Live>> live_;  // the controlling thread's
+  std::shared_ptr<Latest<Live>> live_;    // the controlling thread's
 
   std::unique_ptr<Outlet> outlet_;
   Granted granted_;

@@ -3,7 +3,6 @@
 The words are those of sd_notify(3) and sd_watchdog_enabled(3), the levels those of sd-daemon(3) (RFC
 5424, table 2). The manager and the journal are sockets of this test.
 """
-import ctypes
 import os
 import re
 import shutil
@@ -13,13 +12,12 @@ import subprocess
 import threading
 import unittest
 
+from held_thread import HeldThread
 from running import (PANEWALK, PATIENCE, SOURCE, Daemon, Receiver, controller, main, make_site, prop,
                      wait_for)
 
 UNIT = os.path.join(SOURCE, "config", "panewalk.service")
 SIGN_EVERY = 0.2  # a third of the watchdog's time
-# <sys/ptrace.h>
-SEIZE, INTERRUPT, DETACH = 0x4206, 0x4207, 17
 
 
 class Manager:
@@ -52,34 +50,6 @@ class Manager:
 
     def close(self):
         self.socket.close()
-
-
-class HeldThread:
-    """One thread of a process, stopped where it is (ptrace(2))."""
-
-    def __init__(self, pid, name):
-        self.thread = next(int(task) for task in os.listdir(f"/proc/{pid}/task")
-                           if self.name_of(pid, task) == name)
-        self.libc = ctypes.CDLL(None, use_errno=True)
-        self.call(SEIZE)
-        self.call(INTERRUPT)
-        self.wait()
-
-    @staticmethod
-    def name_of(pid, task):
-        with open(f"/proc/{pid}/task/{task}/comm", encoding="ascii") as file:
-            return file.read().rstrip("\n")
-
-    def call(self, request):
-        if self.libc.ptrace(request, self.thread, None, None) != 0:
-            raise OSError(ctypes.get_errno(), "ptrace")
-
-    def wait(self):
-        """Until it stands, or is gone."""
-        os.waitpid(self.thread, 0x40000000)  # __WALL of <sys/wait.h>: a thread of another
-
-    def let_go(self):
-        self.call(DETACH)
 
 
 class Service(unittest.TestCase):

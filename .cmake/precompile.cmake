@@ -1,0 +1,32 @@
+# panewalk_precompile(target): with PANEWALK_PRECOMPILE the standard headers that nearly every file has
+# are read once. A build without it is what shows that each file includes what it uses.
+set(panewalk_usual_headers <algorithm> <array> <chrono> <cstdint> <functional> <map> <memory> <optional>
+  <span> <sstream> <string> <string_view> <variant> <vector>)
+
+function(panewalk_precompile target)
+  if(NOT PANEWALK_PRECOMPILE)
+    return()
+  endif()
+  set(common panewalk_precompiled)
+  set(headers ${panewalk_usual_headers})
+  set(libraries panewalk_options)
+  if("${ARGN}" STREQUAL "TEST")
+    set(common panewalk_precompiled_test)
+    list(APPEND headers <gtest/gtest.h> <filesystem>)
+    list(APPEND libraries panewalk_support GTest::gtest)
+  endif()
+  if(NOT TARGET ${common})
+    set(source ${CMAKE_BINARY_DIR}/${common}.cpp)
+    # A program and a library differ in how their code may be placed, which is part of what is read.
+    if("${ARGN}" STREQUAL "TEST")
+      file(WRITE ${source} "int main() {}\n")
+      add_executable(${common} ${source})
+    else()
+      file(WRITE ${source} "")
+      add_library(${common} OBJECT ${source})
+    endif()
+    target_link_libraries(${common} PRIVATE ${libraries})
+    target_precompile_headers(${common} PRIVATE ${headers})
+  endif()
+  target_precompile_headers(${target} REUSE_FROM ${common})
+endfunction()
