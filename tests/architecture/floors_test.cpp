@@ -35,6 +35,10 @@ TEST(Floors, NoFileIncludesAFloorAbove) { EXPECT_EQ(printed(includes_above(this_
 
 TEST(Floors, EveryFolderHasAFloor) { EXPECT_EQ(printed(folders_without_floor(this_tree())), ""); }
 
+TEST(Floors, OwnHeadersComeFirst) {
+  EXPECT_EQ(printed(own_headers_behind_others(this_tree())), "");
+}
+
 TEST(Floors, LibrariesStayAtHome) { EXPECT_EQ(printed(libraries_away_from_home(this_tree())), ""); }
 
 TEST(Floors, TheCoreIsPure) { EXPECT_EQ(printed(impure_core(this_tree())), ""); }

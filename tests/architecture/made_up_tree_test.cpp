@@ -51,6 +51,19 @@ TEST_F(MadeUpTree, TheTableOfFloorsIsReadWithWhatItImplies) {
   EXPECT_EQ(folders.at("base").may_use, std::set<std::string>{});
 }
 
+TEST_F(MadeUpTree, AnOwnHeaderBehindAnotherIsRefused) {
+  for (const char* name : {"first", "second", "none"}) {
+    write("src/base/" + std::string{name} + ".hpp", "#pragma once\n");
+  }
+  write("src/base/first.cpp", "// why\n#include \"base/first.hpp\"\n#include <map>\n");
+  write("src/base/second.cpp", "#include <map>\n#include \"base/second.hpp\"\n");
+  write("src/base/none.cpp", "\nint a;\n");
+  write("src/base/without.cpp", "#include <map>\n");
+  EXPECT_EQ(own_headers_behind_others(tree()),
+            (Findings{"src/base/none.cpp:1: the first include is not \"base/none.hpp\"",
+                      "src/base/second.cpp:1: the first include is not \"base/second.hpp\""}));
+}
+
 TEST_F(MadeUpTree, AFloorAboveIsRefused) {
   write("src/prop/frame.cpp",
         "#include \"prop/frame.hpp\"\n#include \"base/x.hpp\"\n# include \"packet/e131.hpp\"\n");

@@ -164,6 +164,24 @@ Findings folders_without_floor(const Tree& tree) {
   return findings;
 }
 
+Findings own_headers_behind_others(const Tree& tree) {
+  std::set<std::string> paths;
+  for (const auto& file : tree.files) paths.insert(file.path);
+  Findings findings;
+  for (const auto& file : tree.files) {
+    if (!starts_with(file.path, "src/") || !file.path.ends_with(".cpp")) continue;
+    const std::string header = file.path.substr(0, file.path.size() - 3) + "hpp";
+    if (paths.count(header) == 0) continue;
+    const std::string own = header.substr(std::string{"src/"}.size());
+    const auto includes = includes_of(file);
+    if (includes.empty() || !includes.front().quoted || includes.front().name != own) {
+      findings.push_back(at(file, includes.empty() ? 0 : includes.front().line,
+                            "the first include is not \"" + own + "\""));
+    }
+  }
+  return findings;
+}
+
 Findings libraries_away_from_home(const Tree& tree) {
   struct Home {
     std::string_view library;

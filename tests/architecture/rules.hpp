@@ -40,6 +40,8 @@ using Findings = std::vector<std::string>;
 
 Findings includes_above(const Tree& tree);
 Findings folders_without_floor(const Tree& tree);
+/// A source file that has a header includes it first, and so shows that it compiles by itself.
+Findings own_headers_behind_others(const Tree& tree);
 Findings libraries_away_from_home(const Tree& tree);
 Findings impure_core(const Tree& tree);
 Findings unchecked_json_numbers(const Tree& tree);
