@@ -36,6 +36,7 @@ struct SheetAsked {
 };
 struct LogbookAsked {
   std::string site;
+  std::optional<std::string> take;  ///< an export whose entries are to be added
   logbook::Filter filter;
   Form form = Form::kTable;
 };

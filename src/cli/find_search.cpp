@@ -38,6 +38,7 @@ FindSearch::FindSearch(const site::Site& site, std::size_t prop, const FindAsked
   auto book = open_logbook();
   if (book) {
     book_ = std::move(book).value();
+    print(book_->notes(), console_);
   } else {
     say_unrecorded(book.error(), console_);
   }

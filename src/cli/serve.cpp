@@ -135,6 +135,7 @@ Exit serve(const ServeAsked& asked, Console& console) {
   web::ServerOptions options{
       .address = asked.address, .port = asked.port, .notes = in_lines(site->notes)};
   if (book) {
+    log.say(LogLevel::kWarning, book.value()->notes());
     options.logbook = book.value().get();
   } else {
     // The lights are worth having without it; answers are refused, and say why.

@@ -2,6 +2,7 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <filesystem>
 #include <system_error>
@@ -13,7 +14,9 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kLongestPath = 4096;
 constexpr int kPatienceMs = 5000;
+constexpr std::size_t kZeroed = 256;  // half of the smallest page
 constexpr const char* kFolderIsReadOnly = "its folder may only be read";
+constexpr const char* kNoDatabase = "it is no SQLite database";
 
 constexpr int primary(int code) { return code & 0xff; }
 
@@ -24,13 +27,6 @@ Fault fault_of(sqlite3* handle, int code) {
   return {.code = code,
           .system = of_system ? sqlite3_system_errno(handle) : 0,
           .message = sqlite3_errmsg(handle)};
-}
-
-std::string words_of(const Fault& fault) {
-  if (fault.code == SQLITE_READONLY_DIRECTORY) return kFolderIsReadOnly;
-  if (primary(fault.code) == SQLITE_READONLY) return "it may only be read";
-  if (fault.system == 0) return fault.message;
-  return std::generic_category().message(fault.system);
 }
 
 base::Problems not_accessible(const Fault& fault, const std::string& path) {
@@ -57,10 +53,26 @@ bool is_full_disk(const Fault& fault) {
   return primary(fault.code) == SQLITE_FULL || fault.system == ENOSPC || fault.system == EDQUOT;
 }
 
+std::string words_of(const Fault& fault) {
+  if (is_full_disk(fault)) return "the disk is full";
+  if (fault.code == SQLITE_READONLY_DIRECTORY) return kFolderIsReadOnly;
+  if (primary(fault.code) == SQLITE_READONLY) return "it may only be read";
+  if (fault.system == 0) return fault.message;
+  return std::generic_category().message(fault.system);
+}
+
 base::Problems damaged(const std::string& path, const std::string& detail) {
   return {{.file = path,
            .what = "the logbook is damaged: " + detail,
-           .remedy = "move the file away and keep it; a new one is begun then"}};
+           .remedy = "panewalk serve, at its next start, keeps this file under another name and "
+                     "goes on with every entry that can still be read"}};
+}
+
+Refusal refusal_of(const Fault& fault, const std::string& path) {
+  Refusal refusal{.problems = problems_of(fault, path), .why = words_of(fault)};
+  if (primary(fault.code) == SQLITE_CORRUPT) refusal.damage = fault.message;
+  if (primary(fault.code) == SQLITE_NOTADB) refusal.damage = kNoDatabase;
+  return refusal;
 }
 
 base::Problems moved_while_open(const std::string& path) {
@@ -77,10 +89,7 @@ base::Problems problems_of(const Fault& fault, const std::string& path) {
   }
   if (fault.code == SQLITE_READONLY_DBMOVED) return moved_while_open(path);
   switch (primary(fault.code)) {
-    case SQLITE_NOTADB:
-      return {{.file = path,
-               .what = "is not a logbook: it is no SQLite database",
-               .remedy = "move the file away; a new one is begun then"}};
+    case SQLITE_NOTADB: return damaged(path, kNoDatabase);
     case SQLITE_CORRUPT: return damaged(path, fault.message);
     case SQLITE_BUSY:
       return {{.file = path,
@@ -120,7 +129,9 @@ std::optional<std::string> Statement::text(int column) const {
   const auto* octets = static_cast<const char*>(sqlite3_column_blob(prepared_.get(), column));
   const int size = sqlite3_column_bytes(prepared_.get(), column);
   if (octets == nullptr) return std::string{};
-  return std::string{octets, static_cast<std::size_t>(size)};
+  std::string text{octets, static_cast<std::size_t>(size)};
+  if (text.find(std::string(kZeroed, '\0')) != std::string::npos) return std::nullopt;
+  return text;
 }
 
 std::optional<std::int64_t> Statement::number(int column) const {
@@ -130,10 +141,10 @@ std::optional<std::int64_t> Statement::number(int column) const {
 
 void Database::Close::operator()(sqlite3* handle) const { sqlite3_close_v2(handle); }
 
-Outcome<Database> Database::opened(const std::string& name, int flags) {
+Outcome<Database> Database::opened(const std::string& name, int flags, const char* vfs) {
   sqlite3* handle = nullptr;
   const int code = sqlite3_open_v2(name.c_str(), &handle,
-                                   flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
+                                   flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, vfs);
   Database database{handle};
   if (code != SQLITE_OK) return fault_of(handle, code);
   sqlite3_busy_timeout(handle, kPatienceMs);
@@ -147,29 +158,46 @@ Outcome<Database> Database::opened(const std::string& name, int flags) {
   return database;
 }
 
-Outcome<Database> Database::open(const std::string& path, Access access) {
+Outcome<Database> Database::open(const std::string& path, Access access, Disk& disk) {
   std::error_code error;
   // Absolute, so that no name has a meaning of its own to SQLite (":memory:").
   const fs::path absolute = fs::absolute(path, error);
   if (path.empty() || error) return Fault{.code = SQLITE_CANTOPEN, .message = "it has no name"};
-  const fs::file_status status = fs::status(absolute, error);
-  const bool missing = status.type() == fs::file_type::not_found;
-  if (fs::exists(status) && !fs::is_regular_file(status)) {
+  const Disk::Status status = disk.status(absolute.string());
+  if (status.kind == Disk::Status::Kind::kOther) {
     return Fault{.code = SQLITE_CANTOPEN, .message = "it is not a regular file"};
   }
-  const std::uintmax_t size = missing ? 0 : fs::file_size(absolute, error);
   // SQLite takes a file of one octet for an empty one and would write over it.
   // The smallest page: https://www.sqlite.org/fileformat2.html#pages
   constexpr std::uintmax_t kSmallestPage = 512;
-  if (!error && size > 0 && size < kSmallestPage) return Fault{.code = SQLITE_NOTADB};
-  if (access == Access::kRead && size == 0) return in_memory();
-  return opened(absolute.string(), access == Access::kRead
-                                       ? SQLITE_OPEN_READONLY
-                                       : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+  if (status.octets > 0 && status.octets < kSmallestPage) return Fault{.code = SQLITE_NOTADB};
+  if (access == Access::kRead && status.octets == 0) return in_memory();
+  return opened(
+      absolute.string(),
+      access == Access::kRead ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE,
+      disk.vfs());
 }
 
 Outcome<Database> Database::in_memory() {
   return opened(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+}
+
+Outcome<Database> Database::copy_of(const std::string& octets) {
+  auto made = in_memory();
+  if (!made) return made;
+  Database database = std::move(made).value();
+  sqlite3* const handle = database.handle_.get();
+  auto* const copy = static_cast<unsigned char*>(sqlite3_malloc64(octets.size()));
+  if (copy == nullptr) return Fault{.code = SQLITE_NOMEM, .message = sqlite3_errstr(SQLITE_NOMEM)};
+  std::copy(octets.begin(), octets.end(), copy);
+  const auto size = static_cast<sqlite3_int64>(octets.size());
+  const int code =
+      sqlite3_deserialize(handle, "main", copy, size, size, SQLITE_DESERIALIZE_FREEONCLOSE);
+  if (code != SQLITE_OK) return fault_of(handle, code);
+  sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 0, nullptr);
+  // A page with one bad cell may have good ones.
+  if (const auto fault = database.run("PRAGMA cell_size_check = OFF")) return *fault;
+  return database;
 }
 
 Outcome<Statement> Database::prepare(const std::string& sql) {
@@ -194,6 +222,15 @@ Outcome<std::int64_t> Database::number(const std::string& sql) {
   const auto found = row.value() ? asked.number(0) : std::nullopt;
   if (!found) return Fault{.code = SQLITE_CORRUPT, .message = "a number is missing"};
   return *found;
+}
+
+std::string Database::octets() const {
+  sqlite3_int64 size = 0;
+  unsigned char* const octets = sqlite3_serialize(handle_.get(), "main", &size, 0);
+  if (octets == nullptr) return {};
+  std::string copy(octets, octets + size);
+  sqlite3_free(octets);
+  return copy;
 }
 
 bool Database::in_transaction() const { return sqlite3_get_autocommit(handle_.get()) == 0; }

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "logbook/disk.hpp"
 #include "logbook/logbook.hpp"
 
 struct sqlite3;
@@ -21,11 +22,23 @@ struct Fault {
 };
 /// In words for the person whose file it is.
 base::Problems problems_of(const Fault& fault, const std::string& path);
+
+/// Why a file is not taken for a logbook; without problems it is.
+struct Refusal {
+  base::Problems problems;
+  std::string damage = {};  ///< what is wrong with it, where it was a logbook once; else ""
+  std::string why = {};     ///< words_of() a fault
+  [[nodiscard]] bool empty() const { return problems.empty(); }
+};
+Refusal refusal_of(const Fault& fault, const std::string& path);
+
 /// The file is damaged; `detail` says how.
 base::Problems damaged(const std::string& path, const std::string& detail);
 base::Problems moved_while_open(const std::string& path);
 
 bool is_full_disk(const Fault& fault);
+/// "the disk is full", "it may only be read": SQLite's or the system's words.
+std::string words_of(const Fault& fault);
 
 template <class T>
 using Outcome = base::Result<T, Fault>;
@@ -43,7 +56,8 @@ class Statement {
   /// True where there is a row, false at the end.
   Outcome<bool> step();
 
-  /// Nothing for NULL and for what is of another type.
+  /// Nothing for NULL, for what is of another type, and for text with 256 zero octets in a row:
+  /// nobody writes that, a page of zeros looks so.
   [[nodiscard]] std::optional<std::string> text(int column) const;
   [[nodiscard]] std::optional<std::int64_t> number(int column) const;
 
@@ -58,14 +72,19 @@ class Statement {
 /// A connection to an SQLite file.
 class Database {
  public:
-  static Outcome<Database> open(const std::string& path, Access access);
+  static Outcome<Database> open(const std::string& path, Access access, Disk& disk = Disk::real());
   static Outcome<Database> in_memory();
+  /// A copy of a file in memory, for whoever reads in what is damaged: it may be changed in every
+  /// way, and nothing but its schema is trusted.
+  static Outcome<Database> copy_of(const std::string& octets);
 
   Outcome<Statement> prepare(const std::string& sql);
   /// Statements that give no rows.
   MaybeFault run(const std::string& sql);
   /// First column of the first row; a fault where it is not a number.
   Outcome<std::int64_t> number(const std::string& sql);
+  /// The file that it is, for one in memory; empty where that can't be.
+  [[nodiscard]] std::string octets() const;
   [[nodiscard]] bool in_transaction() const;
   [[nodiscard]] bool was_moved() const;
 
@@ -74,7 +93,7 @@ class Database {
     void operator()(sqlite3* handle) const;
   };
   explicit Database(sqlite3* handle) : handle_{handle} {}
-  static Outcome<Database> opened(const std::string& name, int flags);
+  static Outcome<Database> opened(const std::string& name, int flags, const char* vfs = nullptr);
 
   std::unique_ptr<sqlite3, Close> handle_;
 };

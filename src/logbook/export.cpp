@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/utc.hpp"
+#include "base/utf8.hpp"
 
 namespace panewalk::logbook {
 namespace {
@@ -49,7 +50,8 @@ struct ToJson {
     return {{"kind", "find begun"},
             {"prop", begun.prop},
             {"place", check::to_text(begun.place)},
-            {"from", null_where_empty(begun.from)}};
+            {"from", null_where_empty(begun.from)},
+            {"described", null_where_empty(begun.described)}};
   }
   Json operator()(const check::FindAnswered& answered) const {
     return {{"kind", "find answer"},   {"find", answered.find},
@@ -81,7 +83,8 @@ struct ToJson {
 };
 
 /// RFC 4180 section 2, rules 5 to 7.
-std::string csv_field(const std::string& text) {
+std::string csv_field(const std::string& octets) {
+  std::string text = base::in_utf8(octets);
   if (text.find_first_of("\",\r\n") == std::string::npos) return text;
   std::string quoted{'"'};
   for (const char letter : text) quoted += letter == '"' ? "\"\"" : std::string{letter};
@@ -235,7 +238,8 @@ struct ToLine {
 
 /// A note may hold what would move a terminal's cursor. U+0080 to U+009F do it too; in UTF-8 they
 /// are 0xC2 and the number itself.
-std::string for_terminal(const std::string& text) {
+std::string for_terminal(const std::string& octets) {
+  const std::string text = base::in_utf8(octets);
   std::string safe;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto byte = static_cast<unsigned char>(text[i]);
@@ -261,15 +265,19 @@ std::size_t characters(const std::string& text) {
 
 }  // namespace
 
-std::string entries_as_json(std::span<const check::Entry> entries) {
+std::string event_as_json(const check::Event& event) {
+  return std::visit(ToJson{}, event).dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+std::string entries_as_json(const std::string& site, std::span<const check::Entry> entries) {
   Json list = Json::array();
   for (const check::Entry& entry : entries) {
     Json fields = {{"entry", entry.number}, {"at", base::utc_text(entry.at)}};
     fields.update(std::visit(ToJson{}, entry.event));
     list.push_back(std::move(fields));
   }
-  return Json{{"entries", std::move(list)}}.dump(2, ' ', false, Json::error_handler_t::replace) +
-         '\n';
+  const Json all{{"site", site}, {"entries", std::move(list)}};
+  return all.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 
 std::string entries_as_csv(std::span<const check::Entry> entries) {

@@ -4,20 +4,10 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "logbook/choices.hpp"
+
 namespace panewalk::logbook {
 namespace {
-
-using check::Answer;
-using check::FindPlace;
-using check::Repair;
-using check::Seen;
-using check::WalkBy;
-
-constexpr std::array kAnswers{Answer::kYes, Answer::kNo, Answer::kUnsure, Answer::kSkipped};
-constexpr std::array kSeen{Seen::kAsDrawn, Seen::kAnother, Seen::kNothing, Seen::kWrong};
-constexpr std::array kWaysToWalk{WalkBy::kOrder, WalkBy::kNearest};
-constexpr std::array kPlaces{FindPlace::kBench, FindPlace::kYard};
-constexpr std::array kRepairs{Repair::kMended, Repair::kNotMended, Repair::kWasAnother};
 
 template <class T, std::size_t kCount>
 std::optional<T> read(const std::array<T, kCount>& known, const std::optional<std::string>& text) {

@@ -1,7 +1,10 @@
 #include "logbook/schema.hpp"
 
+#include <sqlite3.h>
+
 #include <array>
 #include <vector>
+
 namespace panewalk::logbook {
 namespace {
 
@@ -156,6 +159,7 @@ Outcome<Found> look(Database& database) {
   return found;
 }
 
+/// What is sound and yet not to be used.
 base::Problems refuse(const Found& found, const std::string& path, std::int64_t newest,
                       Access access) {
   if (found.is_new()) return {};
@@ -181,16 +185,16 @@ base::Problems refuse(const Found& found, const std::string& path, std::int64_t 
 
 /// Without the indexes, which integrity_check looks at too: there are none. Where the file may only
 /// be read SQLite leaves out the CHECK constraints; entries() looks at every row itself.
-base::Problems check_pages(Database& database, const std::string& path) {
+MaybeFault check_pages(Database& database) {
   auto prepared = database.prepare("PRAGMA quick_check(1)");
-  if (!prepared) return problems_of(prepared.error(), path);
+  if (!prepared) return prepared.error();
   Statement check = std::move(prepared).value();
   const auto row = check.step();
-  if (!row) return problems_of(row.error(), path);
+  if (!row) return row.error();
   const std::string said = check.text(0).value_or("nothing is known of its pages");
-  if (said == "ok") return {};
+  if (said == "ok") return std::nullopt;
   // A line that names the database may come first.
-  return damaged(path, said.substr(said.rfind('\n') + 1));
+  return Fault{.code = SQLITE_CORRUPT, .message = said.substr(said.rfind('\n') + 1)};
 }
 
 MaybeFault migrate(Database& database, std::int64_t from, std::span<const char* const> steps) {
@@ -228,34 +232,35 @@ Outcome<std::vector<std::string>> expected_texts(std::span<const char* const> st
 }
 
 /// Damaged where the tables are not those that `steps` make.
-base::Problems check_tables(Database& database, const std::string& path,
-                            std::span<const char* const> steps) {
+MaybeFault check_tables(Database& database, std::span<const char* const> steps) {
   const auto have = schema_texts(database);
-  if (!have) return problems_of(have.error(), path);
+  if (!have) return have.error();
   const auto expected = expected_texts(steps);
-  if (!expected) return problems_of(expected.error(), path);
-  if (have.value() == expected.value()) return {};
-  return damaged(path, "its tables are not those of a logbook");
+  if (!expected) return expected.error();
+  if (have.value() == expected.value()) return std::nullopt;
+  return Fault{.code = SQLITE_CORRUPT, .message = "its tables are not those of a logbook"};
 }
 
-base::Problems bring_up_to_date(Database& database, const std::string& path,
-                                std::span<const char* const> steps) {
+Refusal bring_up_to_date(Database& database, const std::string& path,
+                         std::span<const char* const> steps) {
   Transaction transaction{database};
-  if (transaction.fault()) return problems_of(*transaction.fault(), path);
+  if (transaction.fault()) return refusal_of(*transaction.fault(), path);
   // Another program may have been here first.
   const auto found = look(database);
-  if (!found) return problems_of(found.error(), path);
+  if (!found) return refusal_of(found.error(), path);
   auto problems = refuse(found.value(), path, std::ssize(steps), Access::kWrite);
-  if (problems.empty() && !found.value().is_new()) {
+  if (!problems.empty()) return {.problems = std::move(problems)};
+  if (!found.value().is_new()) {
     // A step may drop a table; somebody else's trigger would go with it unseen.
     const auto version = static_cast<std::size_t>(found.value().version);
-    problems = check_tables(database, path, steps.first(version));
+    if (const auto fault = check_tables(database, steps.first(version))) {
+      return refusal_of(*fault, path);
+    }
   }
-  if (!problems.empty()) return problems;
   if (const auto fault = migrate(database, found.value().version, steps)) {
-    return problems_of(*fault, path);
+    return refusal_of(*fault, path);
   }
-  if (const auto fault = transaction.commit()) return problems_of(*fault, path);
+  if (const auto fault = transaction.commit()) return refusal_of(*fault, path);
   return {};
 }
 
@@ -263,18 +268,19 @@ base::Problems bring_up_to_date(Database& database, const std::string& path,
 
 std::span<const char* const> migrations() { return kMigrations; }
 
-base::Problems prepare_schema(Database& database, const std::string& path, Access access,
-                              std::span<const char* const> steps) {
+Refusal prepare_schema(Database& database, const std::string& path, Access access,
+                       std::span<const char* const> steps) {
   const auto found = look(database);
-  if (!found) return problems_of(found.error(), path);
+  if (!found) return refusal_of(found.error(), path);
   auto problems = refuse(found.value(), path, std::ssize(steps), access);
-  if (problems.empty()) problems = check_pages(database, path);
-  if (!problems.empty()) return problems;
+  if (!problems.empty()) return {.problems = std::move(problems)};
+  if (const auto fault = check_pages(database)) return refusal_of(*fault, path);
   if (found.value().version < std::ssize(steps)) {
-    problems = bring_up_to_date(database, path, steps);
-    if (!problems.empty()) return problems;
+    auto refusal = bring_up_to_date(database, path, steps);
+    if (!refusal.empty()) return refusal;
   }
-  return check_tables(database, path, steps);
+  if (const auto fault = check_tables(database, steps)) return refusal_of(*fault, path);
+  return {};
 }
 
 }  // namespace panewalk::logbook

@@ -17,7 +17,7 @@ std::span<const char* const> migrations();
 
 /// Brings the file to the newest of `steps`, or finds that it is there. Refuses, and leaves as it
 /// is, what is damaged, of another program or of a newer schema.
-base::Problems prepare_schema(Database& database, const std::string& path, Access access,
-                              std::span<const char* const> steps);
+Refusal prepare_schema(Database& database, const std::string& path, Access access,
+                       std::span<const char* const> steps);
 
 }  // namespace panewalk::logbook

@@ -107,7 +107,7 @@ Answer get_logbook(const Call& call) {
   if (!call.view->no_logbook.empty()) return {.response = refusal(503, call.view->no_logbook)};
   std::vector<check::Entry> newest_first{call.view->entries.rbegin(), call.view->entries.rend()};
   if (newest_first.size() > kMostEntries) newest_first.resize(kMostEntries);
-  return answered(logbook::entries_as_json(newest_first));
+  return answered(logbook::entries_as_json(call.view->plan->site, newest_first));
 }
 
 }  // namespace panewalk::web

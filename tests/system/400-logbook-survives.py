@@ -251,7 +251,7 @@ class Command(unittest.TestCase):
     def test_an_empty_one(self):
         self.assertEqual(self.run_it(),
                          (0, "Nothing is in the logbook yet of the site boathouse.", ""))
-        self.assertEqual(self.run_it("--as", "json"), (0, '{\n  "entries": []\n}', ""))
+        self.assertEqual(self.run_it("--as", "json"), (0, '{\n  "site": "boathouse",\n  "entries": []\n}', ""))
         self.assertFalse(os.path.exists(self.path))
 
     def test_its_forms(self):
@@ -275,6 +275,7 @@ class Command(unittest.TestCase):
         status, out, err = self.run_it("--as", "json", "--prop", "gable-line")
         self.assertEqual((status, err), (0, ""))
         self.assertEqual(out, """{
+  "site": "boathouse",
   "entries": [
     {
       "entry": 2,
@@ -360,8 +361,9 @@ class Command(unittest.TestCase):
         with open(self.path, "w", encoding="ascii") as file:
             file.write("the boathouse\n")
         self.assertEqual(self.run_it(), (
-            1, "", f"{self.path}: is not a logbook: it is no SQLite database; "
-                   "move the file away; a new one is begun then"))
+            1, "", f"{self.path}: the logbook is damaged: it is no SQLite database; "
+                   "panewalk serve, at its next start, keeps this file under another name and "
+                   "goes on with every entry that can still be read"))
 
 
 if __name__ == "__main__":

@@ -125,7 +125,7 @@ TEST_F(LogbookCommand, SaysWhatItLookedForWhereThereIsNothing) {
   EXPECT_EQ(out_of({"--kind", "find", "--prop", "slip-window"}),
             "Nothing of kind find is in the logbook of slip-window.\n");
   EXPECT_EQ(out_of({"--kind", "find", "--as", "json", "--prop", "slip-window"}),
-            "{\n  \"entries\": []\n}\n");
+            "{\n  \"site\": \"boathouse\",\n  \"entries\": []\n}\n");
 }
 
 TEST_F(LogbookCommand, KnowsAPropThatOnlyTheLogbookNames) {
@@ -144,7 +144,8 @@ TEST_F(LogbookCommand, SaysWhichKindsAndDaysThereAre) {
             "--kind: 'tide' is no kind of entry; bench, walk or find\n"
             "Run with --help for more information.\n");
   EXPECT_EQ(usage_error({"--kind", ","}),
-            "--kind: 1 required TEXT missing\nRun with --help for more information.\n");
+            "--kind: 1 required TEXT:{bench,walk,find} missing\n"
+            "Run with --help for more information.\n");
   EXPECT_EQ(usage_error({"--since", "25.11.2026"}),
             "--since: '25.11.2026' is no day; such as 2026-11-25\n"
             "Run with --help for more information.\n");

@@ -21,7 +21,8 @@ const std::vector<Entry> kEntries{
                          "2J"}}};
 
 TEST(Entries, AreJsonWithTheFieldsOfTheirKind) {
-  EXPECT_EQ(entries_as_json(kEntries), R"({
+  EXPECT_EQ(entries_as_json("boathouse", kEntries), R"({
+  "site": "boathouse",
   "entries": [
     {
       "entry": 1,
@@ -68,8 +69,8 @@ TEST(Entries, AreJsonWithTheFieldsOfTheirKind) {
       "seen": "another prop",
       "other": null,
       "note": ")"
-                                       "\xc2\x9b"
-                                       R"(2J"
+                                                    "\xc2\x9b"
+                                                    R"(2J"
     }
   ]
 }
@@ -109,7 +110,8 @@ TEST(Entries, AreATableThatLeavesTheTerminalAlone) {
 const std::vector<Entry> kOfTheFinder{
     {6, 1'795'626'506, "boathouse",
      check::FindBegun{"slip-window", check::FindPlace::kBench, "bench ruler"}},
-    {7, 1'795'626'507, "boathouse", check::FindBegun{"slip-window", check::FindPlace::kYard, ""}},
+    {7, 1'795'626'507, "boathouse",
+     check::FindBegun{"slip-window", check::FindPlace::kYard, "", "9f86d081884c7d65"}},
     {8, 1'795'626'508, "boathouse",
      check::FindAnswered{7, "slip-window", 1, "same: in red", "\"yes\""}},
     {9, 1'795'626'509, "boathouse",
@@ -127,7 +129,8 @@ const std::vector<Entry> kOfTheFinder{
      check::FindRepaired{7, "slip-window", check::Repair::kWasAnother, "nulls=1", ""}}};
 
 TEST(EntriesOfTheFinder, AreJsonWithTheFieldsOfTheirKind) {
-  EXPECT_EQ(entries_as_json(kOfTheFinder), R"({
+  EXPECT_EQ(entries_as_json("boathouse", kOfTheFinder), R"({
+  "site": "boathouse",
   "entries": [
     {
       "entry": 6,
@@ -135,7 +138,8 @@ TEST(EntriesOfTheFinder, AreJsonWithTheFieldsOfTheirKind) {
       "kind": "find begun",
       "prop": "slip-window",
       "place": "bench",
-      "from": "bench ruler"
+      "from": "bench ruler",
+      "described": null
     },
     {
       "entry": 7,
@@ -143,7 +147,8 @@ TEST(EntriesOfTheFinder, AreJsonWithTheFieldsOfTheirKind) {
       "kind": "find begun",
       "prop": "slip-window",
       "place": "yard",
-      "from": null
+      "from": null,
+      "described": "9f86d081884c7d65"
     },
     {
       "entry": 8,
@@ -293,7 +298,8 @@ TEST(EntriesOfTheFinder, ShowAnAnswerOfAnotherFormAsItIs) {
 }
 
 TEST(Entries, MayBeNone) {
-  EXPECT_EQ(entries_as_json({}), "{\n  \"entries\": []\n}\n");
+  EXPECT_EQ(entries_as_json("boathouse", {}),
+            "{\n  \"site\": \"boathouse\",\n  \"entries\": []\n}\n");
   EXPECT_EQ(entries_as_csv({}),
             "entry,at,kind,prop,check,walk,step,answer,seen,other,by,order,note,find,place,from,"
             "question,asked,fault,and,index,station,certainty,also_possible,questions,repair\r\n");

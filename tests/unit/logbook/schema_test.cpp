@@ -42,16 +42,16 @@ TEST(Schema, IsBroughtUpToDateWithWhatIsInIt) {
   const std::string path = folder / "tides.sqlite";
   {
     Database old = open(path);
-    ASSERT_EQ(told(prepare_schema(old, path, Access::kWrite, kOld)), "");
+    ASSERT_EQ(told(prepare_schema(old, path, Access::kWrite, kOld).problems), "");
     ASSERT_FALSE(old.run("INSERT INTO tide VALUES (6)"));
     EXPECT_EQ(number(old, "PRAGMA user_version"), 1);
   }
   Database now = open(path);
-  ASSERT_EQ(told(prepare_schema(now, path, Access::kWrite, kNew)), "");
+  ASSERT_EQ(told(prepare_schema(now, path, Access::kWrite, kNew).problems), "");
   EXPECT_EQ(number(now, "PRAGMA user_version"), 2);
   EXPECT_EQ(number(now, "SELECT hour FROM tide WHERE metres = 2.5"), 6);
   // A second time there is nothing to do.
-  ASSERT_EQ(told(prepare_schema(now, path, Access::kWrite, kNew)), "");
+  ASSERT_EQ(told(prepare_schema(now, path, Access::kWrite, kNew).problems), "");
 }
 
 TEST(Schema, OfAnOlderVersionIsNotChangedByAReader) {
@@ -59,11 +59,11 @@ TEST(Schema, OfAnOlderVersionIsNotChangedByAReader) {
   const std::string path = folder / "tides.sqlite";
   {
     Database old = open(path);
-    ASSERT_EQ(told(prepare_schema(old, path, Access::kWrite, kOld)), "");
+    ASSERT_EQ(told(prepare_schema(old, path, Access::kWrite, kOld).problems), "");
   }
   const std::string before = test::octets(path);
   Database reader = open(path, Access::kRead);
-  EXPECT_EQ(told(prepare_schema(reader, path, Access::kRead, kNew)),
+  EXPECT_EQ(told(prepare_schema(reader, path, Access::kRead, kNew).problems),
             path +
                 ": is the logbook of an older Panewalk: its schema is 1; run panewalk serve "
                 "once as a user who may write it\n");
@@ -74,13 +74,13 @@ TEST(Schema, StaysWhatItWasWhereAStepFails) {
   const TempFolder folder;
   const std::string path = folder / "tides.sqlite";
   Database database = open(path);
-  ASSERT_EQ(told(prepare_schema(database, path, Access::kWrite, kOld)), "");
-  EXPECT_EQ(told(prepare_schema(database, path, Access::kWrite, kBroken)),
+  ASSERT_EQ(told(prepare_schema(database, path, Access::kWrite, kOld).problems), "");
+  EXPECT_EQ(told(prepare_schema(database, path, Access::kWrite, kBroken).problems),
             path +
                 ": the logbook can't be read or written: no such table: moon; look at the disk "
                 "that it is on\n");
   EXPECT_EQ(number(database, "PRAGMA user_version"), 1);
-  EXPECT_EQ(told(prepare_schema(database, path, Access::kWrite, kOld)), "");
+  EXPECT_EQ(told(prepare_schema(database, path, Access::kWrite, kOld).problems), "");
 }
 
 }  // namespace
