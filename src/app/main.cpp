@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <exception>
 #include <iostream>
+#include <new>
 #include <ostream>
 
 #include "cli/commands.hpp"
@@ -64,6 +65,9 @@ int main(int argc, char** argv) {
     OwnStream err{std::cerr, STDERR_FILENO, cli::LogLevel::kError};
     cli::Console console = console_of_this_process(*out, *err);
     return cli::run(argc, argv, console);
+  } catch (const std::bad_alloc&) {
+    std::cerr << "panewalk: this machine has no memory left for it\n";
+    return cli::kFailed;
   } catch (const std::exception& error) {
     std::cerr << "panewalk: " << error.what() << '\n';
     return cli::kFailed;

@@ -91,7 +91,7 @@ void Ears::listen(Instant until, Hearers heard, std::size_t most) {
 
 void Ears::do_what_is_due(Instant now, Hearers heard) {
   if (now >= look_at_) {
-    look_at_cards();
+    look_at_cards(heard);
     look_at_ = now + kLookEvery;
   }
   if (now >= poll_at_) {
@@ -104,7 +104,7 @@ void Ears::do_what_is_due(Instant now, Hearers heard) {
   }
 }
 
-void Ears::look_at_cards() {
+void Ears::look_at_cards(Hearers heard) {
   std::vector<Card> up = cards_now_();
   if (up == up_) return;
   up_ = std::move(up);
@@ -117,6 +117,7 @@ void Ears::look_at_cards() {
   }
   groups_.use(up_);
   polls_.use(up_);
+  for (scan::Heard* const each : heard) each->cards_changed();
 }
 
 void Ears::ping(Hearers heard) {

@@ -76,7 +76,7 @@ class Ears {
     bool answered = false;
   };
   void do_what_is_due(base::Instant now, Hearers heard);
-  void look_at_cards();
+  void look_at_cards(Hearers heard);
   void ping(Hearers heard);
   std::size_t hear_socket(const EarsSocket& socket, bool artnet, Hearers heard);
   void hear_echoes(Hearers heard);

@@ -68,6 +68,8 @@ class Heard {
   /// it is again.
   void pause(std::uint16_t universe, base::Instant at);
   void resume(std::uint16_t universe, base::Instant at);
+  /// A card came or went, and what was to come by it until now is no loss.
+  void cards_changed();
   /// The host answered a ping.
   void echo(Ipv4 host);
   /// Nobody listens on this UDP port of the host (ICMP port unreachable).

@@ -91,6 +91,14 @@ void Heard::resume(std::uint16_t universe, base::Instant at) {
   for_each_tally(universe, [at](Tally& tally) { tally.resume(at); });
 }
 
+void Heard::cards_changed() {
+  for (auto& [cid, source] : sources_) {
+    for (auto& [place, stream] : source.streams) stream.tally.restart();
+  }
+  for (auto& [key, tally] : syncs_) tally.restart();
+  for (auto& [place, stream] : art_streams_) stream.tally.restart();
+}
+
 void Heard::take(const packet::E131Sync& sync, const Arrival& arrival) {
   const std::pair key{sync.cid, Place{sync.address.value(), arrival.from, card(arrival.card)}};
   auto known = syncs_.find(key);

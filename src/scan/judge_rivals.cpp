@@ -156,8 +156,19 @@ Finding off_by_one(const Sender& sender, const ControllerDescription& controller
   return finding;
 }
 
+/// What the sender would send of the site's numbers moved by one belongs to other controllers of
+/// the site: it is meant for these.
+bool is_for_others(const std::set<std::uint16_t>& site, int shift,
+                   const std::set<std::uint16_t>& of_all) {
+  return std::all_of(site.begin(), site.end(), [&of_all, shift](int number) {
+    return of_all.count(static_cast<std::uint16_t>(number + shift)) > 0;
+  });
+}
+
+/// `of_all`: what all controllers of this protocol have.
 void judge_sender(const Sender& sender, const ControllerDescription& controller,
-                  const std::set<std::uint16_t>& site, std::vector<Finding>& findings) {
+                  const std::set<std::uint16_t>& site, const std::set<std::uint16_t>& of_all,
+                  std::vector<Finding>& findings) {
   if (controller.protocol != sender.protocol || site.empty()) return;
   std::vector<std::uint16_t> shared;
   std::set_intersection(site.begin(), site.end(), sender.numbers.begin(), sender.numbers.end(),
@@ -166,7 +177,7 @@ void judge_sender(const Sender& sender, const ControllerDescription& controller,
   if (!shared.empty()) findings.push_back(taken(sender, controller, std::move(shared)));
   if (all_shared || sender.preview) return;
   for (const int shift : {-1, 1}) {
-    if (!sends_moved(sender, site, shift)) continue;
+    if (!sends_moved(sender, site, shift) || is_for_others(site, shift, of_all)) continue;
     findings.push_back(off_by_one(sender, controller, site));
     return;
   }
@@ -179,10 +190,18 @@ void judge_rivals(const Report& report, const engine::Plan& plan, std::vector<Fi
   constexpr std::size_t kMostOfOne = 16;
   std::vector<Sender> senders = e131_senders(report);
   for (Sender& sender : art_senders(report)) senders.push_back(std::move(sender));
-  for (const SiteUniverses& site : universes_of(plan)) {
+  const std::vector<SiteUniverses> sites = universes_of(plan);
+  std::map<Protocol, std::set<std::uint16_t>> of_all;
+  for (const SiteUniverses& site : sites) {
+    of_all[plan.controllers[site.controller].protocol].insert(site.numbers.begin(),
+                                                              site.numbers.end());
+  }
+  for (const SiteUniverses& site : sites) {
     const ControllerDescription& controller = plan.controllers[site.controller];
     std::vector<Finding> of_one;
-    for (const Sender& sender : senders) judge_sender(sender, controller, site.numbers, of_one);
+    for (const Sender& sender : senders) {
+      judge_sender(sender, controller, site.numbers, of_all[controller.protocol], of_one);
+    }
     if (of_one.size() > kMostOfOne) {
       const std::size_t more = of_one.size() - kMostOfOne;
       of_one.resize(kMostOfOne);

@@ -50,6 +50,19 @@ TEST(HeardE131, CountsLossesOfEachUniverseByItself) {
   EXPECT_EQ(report.sources[0].streams[1].counts.lost, 0U);
 }
 
+TEST(HeardE131, DoesNotMissWhatWasSentBeforeACardCame) {
+  Wire wire;
+  wire.e131(test::data({.sequence = 1}), 0);
+  wire.artnet(test::dmx(10, 1), 0);
+  wire.heard.cards_changed();
+  wire.e131(test::data({.sequence = 40}), 1000);
+  wire.artnet(test::dmx(10, 40), 1000);
+  wire.e131(test::data({.sequence = 42}), 1025);
+  const Report report = wire.report();
+  EXPECT_EQ(report.sources[0].streams[0].counts.lost, 1U);
+  EXPECT_EQ(report.art_streams[0].counts.lost, 0U);
+}
+
 TEST(HeardE131, DoesNotTakeTheCopyOfAnotherCardForASecondPacket) {
   Wire wire;
   const auto packet = test::data({.sequence = 5});

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "packets.hpp"
 #include "site.hpp"
 #include "told.hpp"
@@ -150,6 +152,22 @@ TEST(JudgeRivals, OneBelowOrAboveIsOffByOne) {
             "to 3 for controller bench.\n"
             "If both are meant for the same lights, one of them counts from 0 (as Art-Net does) "
             "and the other from 1 (as E1.31 does): compare with the numbers in the controller.\n");
+}
+
+TEST(JudgeRivals, TheNumberOfAnotherControllerIsNotOffByOne) {
+  const auto site = panewalk::test::plan_of(
+      {panewalk::test::e131_controller("bench"), panewalk::test::e131_controller("jetty")},
+      {{.name = "gate", .pixels = 10, .controller = 0, .universe = 1},
+       {.name = "quay", .pixels = 10, .controller = 1, .universe = 2}});
+  Wire wire;
+  wire.e131(test::data({.universe = 2}), 0);
+  const auto findings = judge(wire.report(), *site);
+  const auto count = [&findings](Kind kind) {
+    return std::count_if(findings.begin(), findings.end(),
+                         [kind](const Finding& finding) { return finding.kind == kind; });
+  };
+  EXPECT_EQ(count(Kind::kTaken), 1);
+  EXPECT_EQ(count(Kind::kOffByOneSender), 0);
 }
 
 TEST(JudgeRivals, AFloodOfSendersIsNoFloodOfFindings) {
