@@ -33,6 +33,14 @@ TEST(Problem, StaysOnOneLineWhateverTheTextsHold) {
             "a\\u000ab.json: /x\\u0009y: un\\u001b[31mknown\\u007f");
 }
 
+// ECMA-48 section 5.3: U+009B is CSI, as ESC [ is.
+TEST(Problem, HasNoControlCharacterOfEightBitsAndNothingThatIsNoUtf8) {
+  EXPECT_EQ(to_line({.file = "a.json",
+                     .what = "\xc2\x9b"
+                             "31mred \xc3\xa9 \xc2\xa0\xff\x9b"}),
+            "a.json: \\u009b31mred \xc3\xa9 \xc2\xa0\xef\xbf\xbd\xef\xbf\xbd");
+}
+
 // RFC 6901, section 3: ~ is ~0 and / is ~1. Names from its section 5 where they fit.
 TEST(Pointer, EscapesAMembersNameAsRfc6901Says) {
   EXPECT_EQ(member("", "foo"), "/foo");
@@ -71,6 +79,9 @@ TEST(Quoted, EscapesQuotesBackslashesAndControlCharacters) {
   EXPECT_EQ(base::quoted("3 in"), "\"3 in\"");
   EXPECT_EQ(base::quoted("a\"b\\c"), "\"a\\\"b\\\\c\"");
   EXPECT_EQ(base::quoted(std::string{"a\0b\n\x7f", 5}), "\"a\\u0000b\\u000a\\u007f\"");
+  EXPECT_EQ(base::quoted("\xc2\x9b"
+                         "31m\xc2\xa9"),
+            "\"\\u009b31m\xc2\xa9\"");
 }
 
 TEST(Quoted, CutsAfterSixtyCharacters) {

@@ -1,0 +1,69 @@
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <cstdio>
+#include <cstdlib>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "base/utf8.hpp"
+
+/// What all fuzz targets share: a law that is broken ends the program, and its words say which.
+namespace panewalk::fuzz {
+
+inline void hold(bool kept, std::string_view law, std::string_view found = "") {
+  if (kept) return;
+  std::fprintf(stderr, "broken: %.*s\n%.*s\n", static_cast<int>(law.size()), law.data(),
+               static_cast<int>(found.size()), found.data());
+  std::abort();
+}
+
+inline std::string text_of(const std::uint8_t* data, std::size_t size) {
+  const std::span octets{data, size};
+  return {octets.begin(), octets.end()};
+}
+
+inline bool is_utf8(std::string_view text) { return base::in_utf8(text) == text; }
+
+/// No control character, of ASCII or of C1 (U+0080 to U+009F, in UTF-8 0xc2 and that octet).
+inline bool is_plain(std::string_view text) {
+  unsigned before = 0;
+  for (const char letter : text) {
+    const auto octet = static_cast<unsigned char>(letter);
+    if (octet < 0x20 || octet == 0x7f) return false;
+    if (before == 0xc2 && octet < 0xa0) return false;
+    before = octet;
+  }
+  return true;
+}
+
+/// Octets taken from the front, zeros behind the end.
+class Cursor {
+ public:
+  Cursor(const std::uint8_t* data, std::size_t size) : rest_{data, size} {}
+  [[nodiscard]] bool empty() const { return rest_.empty(); }
+  std::uint8_t octet() {
+    if (rest_.empty()) return 0;
+    const std::uint8_t first = rest_.front();
+    rest_ = rest_.subspan(1);
+    return first;
+  }
+  /// High octet first.
+  unsigned two_octets() {
+    const unsigned high = octet();
+    return high << 8U | octet();
+  }
+  std::span<const std::uint8_t> take(std::size_t most) {
+    const auto taken = rest_.first(std::min(most, rest_.size()));
+    rest_ = rest_.subspan(taken.size());
+    return taken;
+  }
+
+ private:
+  std::span<const std::uint8_t> rest_;
+};
+
+}  // namespace panewalk::fuzz
