@@ -1,4 +1,5 @@
 """Yards: network namespaces at the other end of a cable (a veth pair) from the test's own."""
+import contextlib
 import ctypes
 import os
 import socket
@@ -19,10 +20,10 @@ def ip(*arguments, inside=()):
 class Yard:
     """Card `name` with 10.79.N.1 here; there a card `far` with 10.79.N.2, and multicast goes to it."""
 
-    def __init__(self, name, number):
+    def __init__(self, name, number, seconds=600):
         self.name, self.here, self.there = name, f"10.79.{number}.1", f"10.79.{number}.2"
         self.broadcast = f"10.79.{number}.255"
-        self.holder = subprocess.Popen(["unshare", "--net", "sleep", "600"])
+        self.holder = subprocess.Popen(["unshare", "--net", "sleep", str(seconds)])
         self.inside = ["nsenter", "--net", "--target", str(self.holder.pid)]
         wait_for(lambda: os.readlink(f"/proc/{self.holder.pid}/ns/net") !=
                  os.readlink("/proc/self/ns/net"), "the other namespace")
@@ -35,18 +36,24 @@ class Yard:
             ip("link", "set", card, "up", inside=self.inside)
         ip("route", "add", "224.0.0.0/4", "dev", "far", inside=self.inside)
 
-    def socket(self, *arguments):
-        """Belongs to the yard."""
+    @contextlib.contextmanager
+    def entered(self):
+        """A socket belongs to the namespace in which it was made."""
         ours = os.open("/proc/self/ns/net", os.O_RDONLY)
         theirs = os.open(f"/proc/{self.holder.pid}/ns/net", os.O_RDONLY)
         try:
             if LIBC.setns(theirs, CLONE_NEWNET) != 0:
                 raise OSError(ctypes.get_errno(), "setns")
-            return socket.socket(*arguments)
+            yield
         finally:
             LIBC.setns(ours, CLONE_NEWNET)
             os.close(ours)
             os.close(theirs)
+
+    def socket(self, *arguments):
+        """Belongs to the yard."""
+        with self.entered():
+            return socket.socket(*arguments)
 
     def sender(self):
         """A UDP socket that may broadcast."""
