@@ -1,7 +1,10 @@
 #include "cli/command_line.hpp"
 
+#include <algorithm>
 #include <ostream>
 
+#include "base/nearest.hpp"
+#include "base/problem.hpp"
 #include "cli/option_words.hpp"
 
 namespace panewalk::cli {
@@ -16,6 +19,18 @@ constexpr const char* kFooter =
     "  panewalk map config/boathouse.json slip-window\n"
     "  panewalk light config/boathouse.json slip-window chase --practice\n"
     "\nExit status: 0 done, 1 failed while running, 2 wrong usage, 3 the input has faults.";
+
+std::vector<std::string> command_names() {
+  std::vector<std::string> names;
+  for (const Command& command : commands()) names.emplace_back(command.name);
+  return names;
+}
+
+/// Or an option, which the parser knows better.
+bool is_command(const std::string& word) {
+  const auto names = command_names();
+  return word.rfind('-', 0) == 0 || std::find(names.begin(), names.end(), word) != names.end();
+}
 
 }  // namespace
 
@@ -38,7 +53,8 @@ const std::vector<Command>& commands() {
       {"demo", "Walk one prop through the core patterns in the practice yard", declare_demo},
       {"logbook", "Print what was checked, what was seen and what was found, newest last",
        declare_logbook},
-      {"manual", "Print all this as a man page, or completion for a shell", declare_manual},
+      {"manual", "Print the manual as text or a man page, or completion for a shell",
+       declare_manual},
   };
   return all;
 }
@@ -53,6 +69,15 @@ CommandLine::CommandLine() : app_{kAbout, "panewalk"} {
 }
 
 int CommandLine::run(int argc, const char* const* argv, Console& console) {
+  if (argc > 1 && std::string{argv[1]} == "help") {
+    console.out << app_.help();
+    return kDone;
+  }
+  if (argc > 1 && !is_command(argv[1])) {
+    console.err << "no command is named " << base::quoted(argv[1]) << "; "
+                << base::name_hint(argv[1], command_names()) << '\n';
+    return kUsage;
+  }
   try {
     app_.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

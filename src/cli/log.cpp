@@ -10,6 +10,14 @@ bool Log::has_room(base::Instant now) {
 }
 
 void Log::say(LogLevel level, const std::string& lines) {
+  say_on(level <= LogLevel::kWarning ? console_.err : console_.out, level, lines);
+}
+
+void Log::say_trouble(bool over, const std::string& words) {
+  say_on(console_.err, over ? LogLevel::kNotice : LogLevel::kWarning, "panewalk: " + words + "\n");
+}
+
+void Log::say_on(std::ostream& stream, LogLevel level, const std::string& lines) {
   if (lines.empty()) return;
   const base::Instant now = now_();
   if (!has_room(now)) {
@@ -23,7 +31,7 @@ void Log::say(LogLevel level, const std::string& lines) {
     left_out_ = 0;
   }
   said_.push_back(now);
-  write_at(level <= LogLevel::kWarning ? console_.err : console_.out, level, lines);
+  write_at(stream, level, lines);
 }
 
 void Log::say(LogLevel level, const base::Problems& problems) {

@@ -12,8 +12,9 @@
 
 namespace panewalk::cli {
 
-/// The log of a daemon: errors and warnings to standard error, the rest to standard output. What
-/// goes beyond its bound is left out and counted, so that nothing from outside can fill a disk.
+/// The log of a daemon: what is wrong, and when it is over, to standard error, the rest to standard
+/// output. What goes beyond its bound is left out and counted, so that nothing from outside can
+/// fill a disk.
 class Log {
  public:
   using Clock = std::function<base::Instant()>;
@@ -25,6 +26,8 @@ class Log {
   void say_briefly(LogLevel level, const std::string& words) {
     say(level, "panewalk: " + words + "\n");
   }
+  /// The beginning of a trouble is a warning, its end a notice.
+  void say_trouble(bool over, const std::string& words);
   /// A line for each; none where there are none.
   void say(LogLevel level, const base::Problems& problems);
 
@@ -32,6 +35,7 @@ class Log {
 
  private:
   [[nodiscard]] bool has_room(base::Instant now);
+  void say_on(std::ostream& stream, LogLevel level, const std::string& lines);
 
   Console& console_;
   Clock now_;

@@ -14,8 +14,9 @@ namespace panewalk::cli {
 namespace {
 
 /// What to say where no entry passes the filter.
-std::string nothing_in(const logbook::Filter& filter, const std::string& site) {
-  const std::string of = " of " + filter.prop.value_or("the site " + site) + ".\n";
+std::string nothing_in(const logbook::Filter& filter, const std::string& site,
+                       const std::string& path) {
+  const std::string of = " of " + filter.prop.value_or("the site " + site) + " (" + path + ").\n";
   if (filter.kinds.empty() && !filter.since) return "Nothing is in the logbook yet" + of;
   std::string text = "Nothing";
   if (!filter.kinds.empty()) {
@@ -57,7 +58,8 @@ Exit take(const std::string& file, const std::string& path, const std::string& s
     print(taken.error(), console);
     return kFailed;
   }
-  console.out << file << ": " << took(taken.value()) << '\n' << std::flush;
+  console.out << file << ": " << took(taken.value()) << "; they are in " << path << '\n'
+              << std::flush;
   if (taken.value().without_beginning > 0) {
     print({{.file = file,
             .what = without_beginning(taken.value().without_beginning),
@@ -98,7 +100,7 @@ Exit logbook(const LogbookAsked& asked, Console& console) {
   entries = logbook::filtered(std::move(entries), asked.filter);
   switch (asked.form) {
     case Form::kTable:
-      console.out << (entries.empty() ? nothing_in(asked.filter, plan.site)
+      console.out << (entries.empty() ? nothing_in(asked.filter, plan.site, path)
                                       : logbook::entries_as_table(entries));
       break;
     case Form::kCsv: console.out << logbook::entries_as_csv(entries); break;

@@ -21,6 +21,9 @@ namespace {
 /// So often between two signs of life that the manager waits for; two may be late.
 constexpr int kSignsInTime = 3;
 
+/// The most that a bad disk may take to give what can be read of a damaged logbook.
+constexpr base::Duration kRecovery = std::chrono::minutes{30};
+
 std::vector<std::string> in_lines(const base::Problems& notes) {
   std::vector<std::string> lines;
   for (const base::Problem& note : notes) lines.push_back(base::to_line(note));
@@ -74,10 +77,15 @@ std::string invited_by(const web::Invitation& invitation, const Console& console
          "never let the\ninternet reach it.\n";
 }
 
-base::Result<std::unique_ptr<logbook::Logbook>> open_logbook() {
+base::Result<std::unique_ptr<logbook::Logbook>> open_logbook(const io::ServiceManager& manager,
+                                                             Log& log) {
   auto folder = io::state_folder(io::StatePlaces::from_environment());
   if (!folder) return std::move(folder).error();
-  return logbook::Logbook::open(logbook::path_in(folder.value()));
+  return logbook::Logbook::open(logbook::path_in(folder.value()), logbook::Access::kWrite,
+                                [&](const base::Problem& damage) {
+                                  manager.needs(kRecovery);
+                                  log.say(LogLevel::kWarning, base::Problems{damage});
+                                });
 }
 
 /// Null where it can't be: the lights are worth having without it.
@@ -131,7 +139,7 @@ Exit serve(const ServeAsked& asked, Console& console) {
       std::move(*faults));
   if (!running) return kFailed;
   io::Session* const session = running->session.get();
-  const auto book = open_logbook();
+  const auto book = open_logbook(manager, log);
   web::ServerOptions options{
       .address = asked.address, .port = asked.port, .notes = in_lines(site->notes)};
   if (book) {
@@ -149,9 +157,7 @@ Exit serve(const ServeAsked& asked, Console& console) {
   if (!asked.practice) {
     watch = watch_network(site->plan, running->cid, log);
     options.network_watch = watch.get();
-    options.log = [&log](const web::DiaryLine& line) {
-      log.say_briefly(line.over ? LogLevel::kNotice : LogLevel::kWarning, line.text);
-    };
+    options.log = [&log](const web::DiaryLine& line) { log.say_trouble(line.over, line.text); };
   }
   web::Serving* server = nullptr;
   const auto read_again = [&] {

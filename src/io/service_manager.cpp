@@ -85,6 +85,11 @@ void ServiceManager::is_stopping() const { tell("STOPPING=1"); }
 
 void ServiceManager::is_alive() const { tell("WATCHDOG=1"); }
 
+void ServiceManager::needs(base::Duration time) const {
+  const auto microseconds = std::chrono::duration_cast<std::chrono::microseconds>(time);
+  tell("EXTEND_TIMEOUT_USEC=" + std::to_string(microseconds.count()));
+}
+
 void ServiceManager::tell(std::string_view lines) const {
   if (!listens()) return;
   static_cast<void>(::send(socket_.get(), lines.data(), lines.size(), MSG_NOSIGNAL));

@@ -35,6 +35,8 @@ class ServiceManager {
   void is_reloading() const;  ///< until is_ready()
   void is_stopping() const;
   void is_alive() const;
+  /// What it does now, start or end, may take so long from now.
+  void needs(base::Duration time) const;
 
  private:
   void tell(std::string_view lines) const;

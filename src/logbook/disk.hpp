@@ -27,6 +27,9 @@ class Disk {
   };
   [[nodiscard]] virtual Status status(const std::string& path) const = 0;
 
+  /// The mode of `from`, and its owner and group as far as this user may give a file away.
+  virtual void let_the_same_in(const std::string& from, const std::string& to) = 0;
+
   // These give 0 or an errno.
 
   /// A second name; EEXIST where `to` is there.

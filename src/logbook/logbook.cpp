@@ -151,7 +151,7 @@ std::string path_in(const std::string& folder) {
 }
 
 base::Result<std::unique_ptr<Logbook>> open_on(Disk& disk, const std::string& path, Access access,
-                                               const char* lasting) {
+                                               const char* lasting, const Tell& before_recovery) {
   const auto as_logbook = [](Opened opened) -> base::Result<std::unique_ptr<Logbook>> {
     if (!opened) return std::move(opened).error().problems;
     return std::unique_ptr<Logbook>{std::move(opened).value()};
@@ -165,6 +165,12 @@ base::Result<std::unique_ptr<Logbook>> open_on(Disk& disk, const std::string& pa
   auto again = open_sound(disk, path, access, lasting);
   if (again || again.error().damage.empty()) return as_logbook(std::move(again));
   const std::string damage = again.error().damage;
+  if (before_recovery) {
+    before_recovery({.file = path,
+                     .what = "the logbook is damaged: " + damage,
+                     .remedy = "it is kept, and what can be read of it is carried over; on a bad "
+                               "disk that takes minutes"});
+  }
   const auto recovered = set_aside(disk, path);
   if (!recovered) {
     return base::Problems{{.file = path,
@@ -178,8 +184,9 @@ base::Result<std::unique_ptr<Logbook>> open_on(Disk& disk, const std::string& pa
   return as_logbook(std::move(fresh));
 }
 
-base::Result<std::unique_ptr<Logbook>> Logbook::open(const std::string& path, Access access) {
-  return open_on(Disk::real(), path, access);
+base::Result<std::unique_ptr<Logbook>> Logbook::open(const std::string& path, Access access,
+                                                     const Tell& before_recovery) {
+  return open_on(Disk::real(), path, access, kLasting, before_recovery);
 }
 
 }  // namespace panewalk::logbook

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -33,6 +34,8 @@ struct Taken {
   std::size_t without_beginning = 0;
 };
 
+using Tell = std::function<void(const base::Problem&)>;
+
 /// A logbook file. Several programs may have it open at once. Used from one thread.
 class Logbook {
  public:
@@ -40,8 +43,11 @@ class Logbook {
   /// problem that names it; it is left as it is. So is, for kRead, a damaged one. For kWrite that
   /// is kept under another name, and a new one has every entry that can still be read whole:
   /// notes() says so. Where that fails it is a problem, and the file is where it was.
+  /// `before_recovery` is told of damage before what can be read is carried over, which may take
+  /// minutes on a bad disk.
   static base::Result<std::unique_ptr<Logbook>> open(const std::string& path,
-                                                     Access access = Access::kWrite);
+                                                     Access access = Access::kWrite,
+                                                     const Tell& before_recovery = {});
   virtual ~Logbook() = default;
   Logbook(const Logbook&) = delete;
   Logbook& operator=(const Logbook&) = delete;

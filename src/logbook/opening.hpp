@@ -14,6 +14,7 @@ inline constexpr const char* kLasting = "PRAGMA synchronous = EXTRA";
 
 /// Logbook::open on a disk of one's own. `lasting` is for a test that wants to see entries lost.
 base::Result<std::unique_ptr<Logbook>> open_on(Disk& disk, const std::string& path, Access access,
-                                               const char* lasting = kLasting);
+                                               const char* lasting = kLasting,
+                                               const Tell& before_recovery = {});
 
 }  // namespace panewalk::logbook

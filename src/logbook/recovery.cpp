@@ -65,7 +65,9 @@ class Recovery {
       held = std::move(opened).value();
       constexpr const char* kHold = "PRAGMA busy_timeout = 500; BEGIN IMMEDIATE";  // milliseconds
       const auto fault = held->run(kHold);
-      if (fault && fault->code == SQLITE_BUSY) return std::string{"another program writes to it"};
+      constexpr int kPrimary = 0xff;  // https://www.sqlite.org/rescode.html
+      if (fault && (fault->code & kPrimary) == SQLITE_BUSY)
+        return std::string{"another program writes to it"};
     }
     Failure failure = make_new();
     if (!failure) failure = keep();
@@ -130,6 +132,7 @@ class Recovery {
       if (const int error = disk_.remove(path_ + ending)) return failure_of(error);
       if (const int error = disk_.sync_folder_of(path_)) return failure_of(error);
     }
+    disk_.let_the_same_in(path_, new_);
     if (const int error = disk_.rename(new_, path_)) return failure_of(error);
     // If the power goes before this lasts, the damaged file is found once more.
     static_cast<void>(disk_.sync_folder_of(path_));

@@ -3,6 +3,7 @@
 #include <deque>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <unordered_map>
 
@@ -29,6 +30,7 @@ class Planner {
       const EntryNumber begun = begun_of(entry.event);
       here_[said_by(entry, begun)].push_back(entry.number);
       begun_of_[said_by(entry, 0)] = begun;
+      numbers_here_.insert(entry.number);
     }
   }
 
@@ -40,12 +42,24 @@ class Planner {
   }
 
  private:
-  /// What some of a check's answers that are here belong to, the others belong to as well.
+  /// What some of a check's answers that are here belong to, the others belong to as well. Where
+  /// they belong to nobody's number, since they came without their beginning, it is kept for that.
   void recognise_beginning(const Entry& entry) {
     const EntryNumber begun = begun_of(entry.event);
-    if (begun == 0 || numbers_.contains(begun) || recognised_.contains(begun)) return;
+    if (begun == 0 || recognised_.contains(begun)) return;
     const auto same = begun_of_.find(said_by(entry, 0));
-    if (same != begun_of_.end()) recognised_[begun] = same->second;
+    if (same == begun_of_.end()) return;
+    if (!numbers_.contains(begun)) {
+      recognised_[begun] = same->second;
+    } else if (!numbers_here_.contains(same->second)) {
+      kept_for_.try_emplace(begun, same->second);
+    }
+  }
+
+  EntryNumber new_number(const Entry& entry) {
+    const auto kept = kept_for_.find(entry.number);
+    if (kept == kept_for_.end() || !numbers_here_.insert(kept->second).second) return next_++;
+    return kept->second;
   }
 
   void take(const Entry& entry) {
@@ -54,7 +68,7 @@ class Planner {
     if (EntryNumber* const begun = begun_in(taken.event)) *begun = number_here(*begun, is_lost);
     auto& same = here_[said_by(taken, begun_of(taken.event))];
     if (same.empty()) {
-      taken.number = next_++;
+      taken.number = new_number(entry);
       if (is_lost) ++taking_.without_beginning;
       taking_.entries.push_back(taken);
     } else {
@@ -79,6 +93,8 @@ class Planner {
   std::unordered_map<std::string, EntryNumber> begun_of_;
   std::map<EntryNumber, std::optional<EntryNumber>> numbers_;  // of the others, here
   std::map<EntryNumber, EntryNumber> recognised_;              // not among the others
+  std::map<EntryNumber, EntryNumber> kept_for_;                // beginnings among the others
+  std::set<EntryNumber> numbers_here_;
   Taking taking_;
 };
 

@@ -20,7 +20,8 @@ struct Serving::Loop {
   void call_later() {
     timer.expires_after(every);
     timer.async_wait([this](const boost::system::error_code& error) {
-      if (error) return;
+      // Once the timer is due, cancel() comes too late.
+      if (error || every == base::Duration::zero()) return;
       then();
       call_later();
     });
@@ -77,6 +78,7 @@ int Serving::run() {
 }
 
 void Serving::close() {
+  loop_->every = {};
   loop_->timer.cancel();
   loop_->server.stop();
   loop_->context.restart();

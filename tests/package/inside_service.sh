@@ -5,11 +5,11 @@
 
 shown() { systemctl show --property="$1" --value panewalk; }
 
-# until_is WHAT EXPECTED COMMAND…: within 30 s.
+# until_is WHAT EXPECTED COMMAND…: within 60 s.
 until_is() {
   local what=$1 expected=$2 found=
   shift 2
-  for _ in $(seq 300); do
+  for _ in $(seq 600); do
     found=$("$@" 2>/dev/null) || true
     if [ "$found" = "$expected" ]; then return 0; fi
     sleep 0.1

@@ -250,7 +250,7 @@ class Command(unittest.TestCase):
 
     def test_an_empty_one(self):
         self.assertEqual(self.run_it(),
-                         (0, "Nothing is in the logbook yet of the site boathouse.", ""))
+                         (0, f"Nothing is in the logbook yet of the site boathouse ({self.path}).", ""))
         self.assertEqual(self.run_it("--as", "json"), (0, '{\n  "site": "boathouse",\n  "entries": []\n}', ""))
         self.assertFalse(os.path.exists(self.path))
 

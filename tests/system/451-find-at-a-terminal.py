@@ -2,6 +2,7 @@
 import json
 import os
 import signal
+import sqlite3
 import subprocess
 import textwrap
 import unittest
@@ -304,12 +305,13 @@ class ByPipes(unittest.TestCase):
 
     def test_without_a_logbook_it_says_so(self):
         os.mkdir(self.state)
-        with open(os.path.join(self.state, "logbook.sqlite"), "w", encoding="ascii") as file:
-            file.write("the boathouse\n")
+        other = sqlite3.connect(os.path.join(self.state, "logbook.sqlite"))
+        other.execute("CREATE TABLE tide (hour INTEGER, metres REAL)")
+        other.close()
         status, out, err = self.run_find("unsure\n")
         self.assertEqual(status, 1)
-        self.assertEqual(err, f"{self.state}/logbook.sqlite: is not a logbook: it is no SQLite "
-                              "database; move the file away; a new one is begun then\n"
+        self.assertEqual(err, f"{self.state}/logbook.sqlite: is not a logbook: it is a database "
+                              "of another program; move the file away; a new one is begun then\n"
                               "panewalk: this search is not kept in the logbook\n")
         self.assertTrue(out.endswith("\n> \n" + DARK), out)
 

@@ -19,6 +19,9 @@ TOLD = re.compile(r'(.+): the logbook was damaged: (.+); it is kept as "(.+)"; '
                   r"(?:the (\d+) entries that could still be read are in a new one|"
                   r"nothing in it could be read, and a new one is begun)")
 
+BEFOREHAND = ("it is kept, and what can be read of it is carried over; on a bad disk that takes "
+              "minutes")
+
 
 class Damaged(unittest.TestCase):
     @classmethod
@@ -60,9 +63,11 @@ class Damaged(unittest.TestCase):
         """Serves with this logbook; at least so many entries, and no other ones, must be left."""
         self.put(octets)
         with Daemon(self.site, "--practice", env=self.env) as daemon:
-            (line,) = wait_for(daemon.log, "a word about it")
+            wait_for(lambda: len(daemon.log()) > 1, "words about it")
+            first, line = daemon.log()
             told = TOLD.fullmatch(line)
             self.assertTrue(told, line)
+            self.assertEqual(first, f"{self.path}: the logbook is damaged: {told[2]}; {BEFOREHAND}")
             left = daemon.get("/api/logbook")["entries"]
             self.assertEqual((told[1], int(told[4] or 0)), (self.path, len(left)))
             self.assertRegex(told[3], rf"^{self.state}/logbook\.damaged-\d{{8}}T\d{{6}}Z\.sqlite$")

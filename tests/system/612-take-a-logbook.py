@@ -16,6 +16,9 @@ class Take(unittest.TestCase):
     def env(self, machine):
         return {**os.environ, "STATE_DIRECTORY": os.path.abspath(f"{self.name}-{machine}")}
 
+    def book(self, machine):
+        return os.path.join(self.env(machine)["STATE_DIRECTORY"], "logbook.sqlite")
+
     def serve(self, machine):
         return Daemon(self.site, "--practice", env=self.env(machine))
 
@@ -66,7 +69,7 @@ class Take(unittest.TestCase):
             daemon.post("/api/bench/gable-line/begin")
             # The daemon goes on, and shows what came.
             self.assertEqual(self.logbook("yard", "--take", path), (
-                0, f"{path}: took {len(entries)} entries, 0 were there already", ""))
+                0, f"{path}: took {len(entries)} entries, 0 were there already; they are in {self.book('yard')}", ""))
             wait_for(lambda: daemon.get("/api/bench/slip-window")["check"], "what was taken")
             with self.serve("bench") as other:
                 for call in ("/api/bench/slip-window", "/api/find/gable-line", "/api/walk"):
@@ -83,7 +86,7 @@ class Take(unittest.TestCase):
         self.assertEqual([entry["entry"] for entry in there], list(range(1, len(entries) + 3)))
         self.assertEqual(self.without_numbers(there[1:-1]), self.without_numbers(entries))
         self.assertEqual(self.logbook("yard", "--take", path), (
-            0, f"{path}: took 0 entries, {len(entries)} were there already", ""))
+            0, f"{path}: took 0 entries, {len(entries)} were there already; they are in {self.book('yard')}", ""))
         self.assertEqual(self.export("yard")[1], there)
 
     def test_some_days_later(self):
@@ -91,12 +94,12 @@ class Take(unittest.TestCase):
             check = daemon.post("/api/bench/slip-window/begin")["check"]
             path, _ = self.export("bench")
             self.assertEqual(self.logbook("yard", "--take", path)[1],
-                             f"{path}: took 1 entry, 0 were there already")
+                             f"{path}: took 1 entry, 0 were there already; they are in {self.book('yard')}")
             daemon.post("/api/bench/slip-window/answer",
                         {"check": check, "step": "ruler", "answer": "yes", "note": ""})
         path, _ = self.export("bench")
         self.assertEqual(self.logbook("yard", "--take", path)[1],
-                         f"{path}: took 1 entry, 1 was there already")
+                         f"{path}: took 1 entry, 1 was there already; they are in {self.book('yard')}")
 
     def test_an_answer_without_its_check(self):
         with self.serve("bench") as daemon:
@@ -107,7 +110,7 @@ class Take(unittest.TestCase):
         with open(path, "w", encoding="utf-8") as file:
             json.dump({"site": "boathouse", "entries": entries[1:]}, file)
         self.assertEqual(self.logbook("yard", "--take", path), (
-            0, f"{path}: took 1 entry, 0 were there already",
+            0, f"{path}: took 1 entry, 0 were there already; they are in {self.book('yard')}",
             f"{path}: 1 of them belongs to a check, a walk or a search that the file does not "
             "have; export without --prop, --kind and --since to have these too"))
 

@@ -223,5 +223,20 @@ class Shells(Folder):
         self.assertEqual(run("shellcheck", "-s", "bash", self.path("bash")), "")
 
 
+class Words(unittest.TestCase):
+    def said(self, *arguments):
+        done = subprocess.run([PANEWALK, *arguments], stdin=subprocess.DEVNULL, capture_output=True,
+                              text=True, check=False)
+        return done.returncode, done.stdout, done.stderr
+
+    def test_a_word_that_is_no_command(self):
+        self.assertEqual(self.said("lgiht"),
+                         (2, "", 'no command is named "lgiht"; did you mean "light"?\n'))
+
+    def test_help_is_help(self):
+        self.assertEqual(self.said("help"), self.said("--help"))
+        self.assertEqual(self.said("help")[0], 0)
+
+
 if __name__ == "__main__":
     main()

@@ -29,6 +29,14 @@ TEST(Log, SendsWhatIsWrongToStandardErrorAndTheRestToStandardOutput) {
             "panewalk: bench is cut off\nlogbook.sqlite: is damaged\nno logbook is kept\n");
 }
 
+TEST(Log, KeepsTheBeginningAndTheEndOfATroubleTogether) {
+  Logged to;
+  to.log.say_trouble(false, "bench is cut off");
+  to.log.say_trouble(true, "bench is back");
+  EXPECT_EQ(to.err.str(), "panewalk: bench is cut off\npanewalk: bench is back\n");
+  EXPECT_EQ(to.out.str(), "");
+}
+
 TEST(Log, SaysNothingForNoProblems) {
   Logged to;
   to.log.say(LogLevel::kError, base::Problems{});

@@ -35,6 +35,8 @@ class LogbookCommand : public testing::Test {
     }
   }
 
+  [[nodiscard]] std::string file() const { return logbook::path_in(folder_.path().string()); }
+
   /// A check on 25 November, a walk on the 26th, a find on the 27th.
   void fill() {
     const auto opened = logbook::Logbook::open(logbook::path_in(folder_.path().string()));
@@ -115,15 +117,17 @@ TEST_F(LogbookCommand, ListsWhatCameSinceADayAndIsAboutAProp) {
 }
 
 TEST_F(LogbookCommand, SaysWhatItLookedForWhereThereIsNothing) {
-  EXPECT_EQ(out_of({}), "Nothing is in the logbook yet of the site boathouse.\n");
+  EXPECT_EQ(out_of({}), "Nothing is in the logbook yet of the site boathouse (" + file() + ").\n");
   fill();
-  EXPECT_EQ(out_of({"--prop", "eaves-line"}), "Nothing is in the logbook yet of eaves-line.\n");
+  EXPECT_EQ(out_of({"--prop", "eaves-line"}),
+            "Nothing is in the logbook yet of eaves-line (" + file() + ").\n");
   EXPECT_EQ(out_of({"--since", "2026-11-28"}),
-            "Nothing since 2026-11-28 is in the logbook of the site boathouse.\n");
+            "Nothing since 2026-11-28 is in the logbook of the site boathouse (" + file() + ").\n");
   EXPECT_EQ(out_of({"--kind", "walk,find", "--since", "2026-11-28", "--prop", "gable-line"}),
-            "Nothing of kind walk or find since 2026-11-28 is in the logbook of gable-line.\n");
+            "Nothing of kind walk or find since 2026-11-28 is in the logbook of gable-line (" +
+                file() + ").\n");
   EXPECT_EQ(out_of({"--kind", "find", "--prop", "slip-window"}),
-            "Nothing of kind find is in the logbook of slip-window.\n");
+            "Nothing of kind find is in the logbook of slip-window (" + file() + ").\n");
   EXPECT_EQ(out_of({"--kind", "find", "--as", "json", "--prop", "slip-window"}),
             "{\n  \"site\": \"boathouse\",\n  \"entries\": []\n}\n");
 }
@@ -131,7 +135,7 @@ TEST_F(LogbookCommand, SaysWhatItLookedForWhereThereIsNothing) {
 TEST_F(LogbookCommand, KnowsAPropThatOnlyTheLogbookNames) {
   fill();
   EXPECT_EQ(out_of({"--kind", "find", "--prop", "oar-rack"}),
-            "Nothing of kind find is in the logbook of oar-rack.\n");
+            "Nothing of kind find is in the logbook of oar-rack (" + file() + ").\n");
   EXPECT_EQ(usage_error({"--kind", "find", "--prop", "slip-windw"}),
             "no prop is named \"slip-windw\"; did you mean \"slip-window\"?\n");
 }

@@ -52,6 +52,8 @@ TEST(ServiceManager, TellsHowItStands) {
   EXPECT_EQ(manager.next(), "READY=1\nSTATUS=serves boathouse, 5 props");
   told.is_alive();
   EXPECT_EQ(manager.next(), "WATCHDOG=1");
+  told.needs(10min);
+  EXPECT_EQ(manager.next(), "EXTEND_TIMEOUT_USEC=600000000");
   told.is_reloading();
   EXPECT_EQ(manager.next().rfind("RELOADING=1\nMONOTONIC_USEC=", 0), 0U);
   told.is_stopping();

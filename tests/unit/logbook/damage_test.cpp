@@ -98,6 +98,20 @@ TEST(DamagedLogbook, WithoutItsHeaderIsCarriedOverWhole) {
   EXPECT_EQ(test::added(*test::opened(path), check::BenchBegun{"oar-rack"}), 25);
 }
 
+TEST(DamagedLogbook, LetsInNobodyElseAfterwards) {
+  using std::filesystem::perms;
+  for (const perms mode : {perms::owner_read | perms::owner_write,
+                           perms::owner_read | perms::owner_write | perms::group_read}) {
+    const TempFolder folder;
+    const std::string path = folder / "logbook.sqlite";
+    std::string hurt = make_logbook(path, 1);
+    test::write(path, hurt.replace(0, 100, 100, 'x'));
+    std::filesystem::permissions(path, mode);
+    ASSERT_TRUE(test::opened(path));
+    EXPECT_EQ(std::filesystem::status(path).permissions(), mode);
+  }
+}
+
 TEST(DamagedLogbook, WithoutItsFirstPageIsCarriedOverWhole) {
   const TempFolder folder;
   const std::string path = folder / "logbook.sqlite";

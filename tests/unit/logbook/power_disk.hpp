@@ -80,6 +80,7 @@ class PowerDisk final : public Disk {
     if (now_.names.contains(path)) do_it({.what = What::kUnlink, .name = path});
     return 0;
   }
+  void let_the_same_in(const std::string&, const std::string&) override {}
   int sync_folder_of(const std::string&) override {
     do_it({.what = What::kSyncFolder});
     return 0;

@@ -90,6 +90,17 @@ TEST(Taking, FindsTheBeginningByTheOtherAnswers) {
   EXPECT_EQ(taking.entries[0].number, 17);
 }
 
+TEST(Taking, GivesAnswersThatCameAloneTheirBeginning) {
+  const std::vector<Entry> here = plan_taking({}, without(kFrom, 0), 11).entries;
+  ASSERT_EQ(std::get<check::BenchAnswered>(here[0].event).check, 11);
+  const Taking all = plan_taking(here, kFrom, 17);
+  EXPECT_EQ(all.already, 5U);
+  EXPECT_EQ(all.without_beginning, 0U);
+  Entry beginning = kFrom[0];
+  beginning.number = 11;
+  EXPECT_EQ(all.entries, std::vector<Entry>{beginning});
+}
+
 TEST(Logbook, TakesAnExportOfAnother) {
   const TempFolder folder;
   const auto bench = test::opened(folder / "bench.sqlite");
