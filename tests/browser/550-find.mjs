@@ -73,6 +73,8 @@ async function answers(page, daemon, builder) {
 async function search(page, daemon, prop, between) {
   const builder = await Builder.of(daemon, prop);
   const path = `/api/find/${prop}`;
+  // The finding of the search before is there until the new one has begun.
+  await eventually(async () => (await daemon.get(path)).question, "a question is open");
   for (let now = await daemon.get(path); now.question; now = await daemon.get(path)) {
     const {number} = now.question;
     assert.ok(number <= 15, "it never ends");

@@ -173,7 +173,9 @@ def judge(yard, everything, samples, first, last, status, counters):
     problems += verdict.Growth(samples).problems() + verdict.back_to_the_start(first, last)
     for place in yard.places:
         name, watch = place.network.name, place.watch
-        problems += verdict.lost_packets(name, watch.gaps, place.windows, yard.reloads,
+        # Art-Net has no word for the end of a stream: one that is lit again at once begins anew without it.
+        restarts = yard.reloads + (yard.silences if place.port == ARTNET else [])
+        problems += verdict.lost_packets(name, watch.gaps, place.windows, restarts,
                                          counters.total["dropped_packets"])
         problems += verdict.missed_frames(name, watch.pauses, away_of(yard, place), PERIOD,
                                           counters.total["missed_frames"])
