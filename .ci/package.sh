@@ -8,7 +8,7 @@ architectures='amd64 arm64 armhf'
 budget_of() {
   case $1 in
     amd64) echo '5632 9216 1920 3328' ;;
-    arm64) echo '6144 8704 2048 3328' ;;
+    arm64) echo '5120 8192 1792 2944' ;;
     armhf) echo '3584 5632 1792 2816' ;;
   esac
 }
