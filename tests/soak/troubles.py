@@ -10,6 +10,7 @@ import subprocess
 import sys
 import threading
 import time
+import traceback
 
 import flood
 from network_daemon import CLIENTS
@@ -24,6 +25,7 @@ RECOVERY = 4  # seconds in which packets come again after a trouble: tests/syste
 FLOOD_RATE = 10000
 MOST_ANSWERS = 8  # to one check or search
 SLOW = 5  # seconds in which we did not get to the socket
+SILENCE = 20  # seconds; where nothing changes a page hears a ping every 10
 
 
 class Everything:
@@ -72,7 +74,8 @@ class Everything:
                 if self.daemon.process.poll() is not None:
                     self.wrong.append("the daemon has ended")
                     return
-                self.wrong.append(f"{part.__name__}: {type(error).__name__}: {error}")
+                line = traceback.extract_tb(error.__traceback__)[:2][-1].lineno  # of the part
+                self.wrong.append(f"{part.__name__}, line {line}: {type(error).__name__}: {error}")
                 self.stops.wait(1)
 
     def done(self, what):
@@ -160,7 +163,7 @@ class Everything:
             status, _, _ = self.daemon.call("GET", target, source=source, cookie=cookie)
             if status != 200:
                 raise AssertionError(f"{target}: {status}")
-        live.settimeout(10)
+        live.settimeout(SILENCE)
         end = time.monotonic() + dice.uniform(0.2, 4)
         while time.monotonic() < end and live.recv(65536):
             pass
