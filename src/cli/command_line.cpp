@@ -102,7 +102,10 @@ void add_text_form(CLI::App& to, std::string& form) {
 }
 
 CLI::Option* add_percent(CLI::App& to, std::string& level, const char* about) {
-  return to.add_option("--level", level, about)->check(check_percent)->capture_default_str();
+  return to.add_option("--level", level, about)
+      ->check(check_percent)
+      ->type_name("PERCENT")
+      ->capture_default_str();
 }
 
 CLI::Option* add_practice(CLI::App& to, bool& practice, const char* about) {

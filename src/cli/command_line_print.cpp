@@ -73,11 +73,13 @@ Run declare_wire(CLI::App& to) {
   to.add_flag("--write", asked.write,
               "put the route into the prop file; nothing else in it changes");
   CLI::Option* lead_in =
-      to.add_option("--lead-in", asked.lead_in, "the joint where the data comes in");
-  to.add_option("--lead-out", asked.lead_out, "the joint of the last pixel");
+      to.add_option("--lead-in", asked.lead_in, "the joint where the data comes in")
+          ->type_name("JOINT");
+  to.add_option("--lead-out", asked.lead_out, "the joint of the last pixel")->type_name("JOINT");
   to.add_option("--longest-jump", heard->typed.longest_jump,
                 "most wire of one hop or jump, such as \"2.5 m\"")
-      ->check(check_length);
+      ->check(check_length)
+      ->type_name("LENGTH");
   to.add_flag("--keep-start", asked.keep_start, "begin where the file's route begins")
       ->excludes(lead_in);
   to.footer(
@@ -103,13 +105,17 @@ Run declare_power(CLI::App& to) {
                 "instead of white: this pattern's picture with the lowest voltage")
       ->type_name("PATTERN");
   to.add_option("--ten-white", typed.ten_white, "measured: ten pixels at white, \"420 mA\"")
-      ->check(check_current);
+      ->check(check_current)
+      ->type_name("CURRENT");
   to.add_option("--ten-black", typed.ten_black, "measured: ten pixels at black, \"9 mA\"")
-      ->check(check_current);
+      ->check(check_current)
+      ->type_name("CURRENT");
   to.add_option("--near-volts", typed.near_volts, "measured at pixel 1, at full white")
-      ->check(CLI::Range(0.1, 60.0));
+      ->check(CLI::Range(0.1, 60.0))
+      ->type_name("VOLTS");
   to.add_option("--far-volts", typed.far_volts, "measured at the last pixel, at full white")
-      ->check(CLI::Range(0.0, 60.0));
+      ->check(CLI::Range(0.0, 60.0))
+      ->type_name("VOLTS");
   to.footer(
       "Level limit, fuses and changes are for full white. Readings go before the prop file's "
       "figures.");
@@ -171,7 +177,8 @@ Run declare_logbook(CLI::App& to) {
       ->allow_extra_args(false);
   to.add_option("--since", heard->typed.since, "only from this day (UTC) on, such as 2026-11-25")
       ->excludes(take)
-      ->check(check_day);
+      ->check(check_day)
+      ->type_name("DAY");
   to.footer(
       "Times are UTC. The logbook is the file logbook.sqlite in $STATE_DIRECTORY or the user's "
       "XDG\n"

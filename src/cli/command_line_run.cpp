@@ -32,10 +32,12 @@ Run declare_light(CLI::App& to) {
   to.add_option("PROP", asked.prop, "the prop to light")->required();
   to.add_option("PATTERN", asked.pattern, "the pattern's name, such as chase")->required();
   to.add_option("--seconds", heard->typed.seconds, "how long; without it until Ctrl-C")
-      ->check(CLI::Range(0.1, 86400.0));
+      ->check(CLI::Range(0.1, 86400.0))
+      ->type_name("SECONDS");
   add_percent(to, heard->typed.level, "brightness in percent, up to the prop's cap");
   to.add_option("--region", asked.region,
-                "only these pixels: \"pane B2\", \"run 2\", \"pixels 10-20\"");
+                "only these pixels: \"pane B2\", \"run 2\", \"pixels 10-20\"")
+      ->type_name("REGION");
   CLI::Option* practice =
       add_practice(to, asked.practice,
                    "to built-in receivers that behave like the wired prop; nothing to the network");
@@ -97,6 +99,7 @@ Run declare_serve(CLI::App& to) {
                 "address and port; an address that others reach asks them for a join code, "
                 "0.0.0.0 is every IPv4 address of this machine")
       ->check(check_listen)
+      ->type_name("ADDRESS:PORT")
       ->capture_default_str();
   CLI::Option* practice = add_practice(to, asked.practice, kToPractice);
   add_faults(to, asked.faults)->needs(practice);
@@ -120,6 +123,7 @@ Run declare_scan(CLI::App& to) {
   to.add_option("--seconds", heard->typed.seconds,
                 "how long; E1.31 sources tell what they send every 10")
       ->check(CLI::Range(1, 3600))
+      ->type_name("SECONDS")
       ->capture_default_str();
   add_text_form(to, heard->typed.form);
   to.footer("Sends no light and changes nothing. Ctrl-C: what was heard so far.");
@@ -135,7 +139,9 @@ Run declare_demo(CLI::App& to) {
   add_site(to, asked->site);
   to.add_option("PROP", asked->prop, "the prop to light")->required();
   to.add_flag("--stay", asked->stay, "then keep serving");
-  to.add_option("--port", asked->port, "where to serve then")->capture_default_str();
+  to.add_option("--port", asked->port, "where to serve then")
+      ->type_name("PORT")
+      ->capture_default_str();
   add_faults(to, asked->faults);
   to.footer(std::string{"Compares what the receivers got with the map, pixel by pixel.\n"} +
             kFaultWords);

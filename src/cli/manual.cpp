@@ -68,14 +68,17 @@ std::string manual_as(const std::string& form) {
 Run declare_manual(CLI::App& to) {
   auto asked = std::make_shared<ManualAsked>();
   CLI::Option* site = to.add_option("SITE", asked->site, "with --names: the site file");
-  to.add_option("--as", asked->form,
-                "text, the source of the page for man, or what bash, zsh or fish completes with")
-      ->check(CLI::IsMember({"text", "man", "bash", "zsh", "fish"}))
-      ->capture_default_str();
+  CLI::Option* form =
+      to.add_option(
+            "--as", asked->form,
+            "text, the source of the page for man, or what bash, zsh or fish completes with")
+          ->check(CLI::IsMember({"text", "man", "bash", "zsh", "fish"}))
+          ->capture_default_str();
   to.add_option("--names", asked->names,
                 "instead: these names out of a site, one a line; nothing where it has faults")
       ->check(CLI::IsMember({"props", "patterns", "faults"}))
-      ->needs(site);
+      ->needs(site)
+      ->excludes(form);
   to.footer(
       "Completion in this shell: source <(panewalk manual --as bash), or zsh; in fish:\n"
       "  panewalk manual --as fish | source");

@@ -149,7 +149,7 @@ Exit serve(const ServeAsked& asked, Console& console) {
     // The lights are worth having without it; answers are refused, and say why.
     log.say(LogLevel::kError, book.error());
     log.say_briefly(LogLevel::kError,
-                    "no logbook is kept: bench checks and yard walks can't be answered");
+                    "no logbook is kept: bench checks, yard walks and searches can't be answered");
     options.no_logbook = book.error();
   }
   options.site = std::make_shared<const site::Site>(*site);

@@ -291,6 +291,12 @@ void check_together(std::vector<Placed>& all) {
 
 base::Result<std::vector<check::Entry>> read_export(std::string_view text,
                                                     const std::string& site) {
+  // What is no JSON object at all was made in another way.
+  const auto first = text.find_first_not_of(" \t\r\n");
+  if (text.size() <= kLongestExport && (first == std::string_view::npos || text[first] != '{')) {
+    return base::Problems{{.what = "this is no export of a logbook",
+                           .remedy = "make one with `panewalk logbook SITE --as json`"}};
+  }
   const auto tree = config::read_text(text, kExport);
   if (!tree) return tree.error();
   config::Report report;

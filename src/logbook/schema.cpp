@@ -165,19 +165,19 @@ base::Problems refuse(const Found& found, const std::string& path, std::int64_t 
   if (found.is_new()) return {};
   if (found.application != kApplicationId || found.version < 1) {
     return {{.file = path,
-             .what = "is not a logbook: it is a database of another program",
+             .what = "this is not a logbook: it is a database of another program",
              .remedy = "move the file away; a new one is begun then"}};
   }
   const std::string schema = std::to_string(found.version);
   if (found.version > newest) {
     return {{.file = path,
-             .what = "is the logbook of a newer Panewalk: its schema is " + schema +
+             .what = "this is the logbook of a newer Panewalk: its schema is " + schema +
                      ", known here is " + std::to_string(newest),
              .remedy = "use the newer Panewalk, or move the file away for a new one"}};
   }
   if (found.version < newest && access == Access::kRead) {
     return {{.file = path,
-             .what = "is the logbook of an older Panewalk: its schema is " + schema,
+             .what = "this is the logbook of an older Panewalk: its schema is " + schema,
              .remedy = "run panewalk serve once as a user who may write it"}};
   }
   return {};

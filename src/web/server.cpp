@@ -275,6 +275,7 @@ class Listener : public std::enable_shared_from_this<Listener> {
   void accept() {
     acceptor_.async_accept([self = shared_from_this()](error_code error, tcp::socket socket) {
       if (!self->hub_->is_open()) return;
+      self->hub_->called(error.value());
       if (error) return self->accept_later();
       self->take(std::move(socket));
       self->accept();
@@ -322,7 +323,9 @@ base::Problem cannot_listen(const std::string& address, std::uint16_t port, erro
   }
   return {.where = address + ':' + std::to_string(port),
           .what = "can't listen there: " + error.message(),
-          .remedy = "give a port from 1024 to 65535, or 0 for any that is free"};
+          .remedy = error == boost::system::errc::permission_denied
+                        ? "give a port from 1024 to 65535, or 0 for any that is free"
+                        : ""};
 }
 
 std::optional<std::string> new_code() {

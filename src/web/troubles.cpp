@@ -1,6 +1,7 @@
 #include "web/troubles.hpp"
 
 #include <algorithm>
+#include <cerrno>
 
 #include "io/error_words.hpp"
 #include "io/socket_address.hpp"
@@ -119,6 +120,18 @@ std::vector<Trouble> troubles_of(const std::vector<scan::Finding>& findings) {
     troubles.push_back(std::move(trouble));
   }
   return troubles;
+}
+
+Trouble no_new_callers(int error) {
+  std::string begins = "nobody new can open the page: " + io::system_text(error);
+  if (error == EMFILE || error == ENFILE) {
+    begins +=
+        "; close pages, or allow more open files (RLIMIT_NOFILE, in a systemd unit LimitNOFILE=)";
+  }
+  return {.key = "callers",
+          .begins = std::move(begins),
+          .over = "the page can be opened again",
+          .cause = std::to_string(error)};
 }
 
 std::optional<Trouble> MissedFrames::look(base::Instant now, std::uint64_t missed) {

@@ -19,6 +19,9 @@ std::vector<Trouble> troubles_of(const io::Live& live, const engine::Plan& plan)
 /// and be in order; the page has it.
 std::vector<Trouble> troubles_of(const std::vector<scan::Finding>& findings);
 
+/// What a new caller meets while the system gives no socket for it, for this errno.
+Trouble no_new_callers(int error);
+
 /// Frames that were missed in bursts.
 class MissedFrames {
  public:

@@ -88,7 +88,7 @@ numbers() {
 }
 
 serve() {
-  expect "the older logbook" "1 /var/lib/panewalk/logbook.sqlite: is the logbook of an older Panewalk: its \
+  expect "the older logbook" "1 /var/lib/panewalk/logbook.sqlite: this is the logbook of an older Panewalk: its \
 schema is 1; run panewalk serve once as a user who may write it" \
     "$(said=$(as_panewalk panewalk logbook /etc/panewalk/site.json 2>&1) && echo "0 $said" || echo "$? $said")"
   serve_once

@@ -336,7 +336,7 @@ class Command(unittest.TestCase):
                                  "PRAGMA user_version = 1")
         connection.close()
         self.assertEqual(self.run_it(), (
-            1, "", f"{self.path}: is the logbook of an older Panewalk: its schema is 1; "
+            1, "", f"{self.path}: this is the logbook of an older Panewalk: its schema is 1; "
                    "run panewalk serve once as a user who may write it"))
         with Daemon(self.site, "--practice",
                     env={**os.environ, "STATE_DIRECTORY": self.state}) as daemon:

@@ -310,7 +310,7 @@ class ByPipes(unittest.TestCase):
         other.close()
         status, out, err = self.run_find("unsure\n")
         self.assertEqual(status, 1)
-        self.assertEqual(err, f"{self.state}/logbook.sqlite: is not a logbook: it is a database "
+        self.assertEqual(err, f"{self.state}/logbook.sqlite: this is not a logbook: it is a database "
                               "of another program; move the file away; a new one is begun then\n"
                               "panewalk: this search is not kept in the logbook\n")
         self.assertTrue(out.endswith("\n> \n" + DARK), out)

@@ -163,9 +163,9 @@ class Damaged(unittest.TestCase):
         with Daemon(self.site, "--practice", env=self.env) as daemon:
             wait_for(lambda: len(daemon.log()) > 1, "what serve says")
             self.assertEqual(daemon.log(), [
-                f"{self.path}: is not a logbook: it is a database of another program; move the "
+                f"{self.path}: this is not a logbook: it is a database of another program; move the "
                 "file away; a new one is begun then",
-                "panewalk: no logbook is kept: bench checks and yard walks can't be answered"])
+                "panewalk: no logbook is kept: bench checks, yard walks and searches can't be answered"])
         self.assertEqual(self.octets(self.path), before)
 
 

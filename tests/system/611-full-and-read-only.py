@@ -11,7 +11,7 @@ from running import (Daemon, Program, Receiver, controller, main, make_site, pro
 
 CLONE_NEWNS = 0x00020000  # Linux, linux/sched.h; Python has it from 3.12 on
 LIBC = ctypes.CDLL(None, use_errno=True)
-NO_LOGBOOK = "panewalk: no logbook is kept: bench checks and yard walks can't be answered"
+NO_LOGBOOK = "panewalk: no logbook is kept: bench checks, yard walks and searches can't be answered"
 
 
 def setUpModule():

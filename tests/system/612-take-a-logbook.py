@@ -120,7 +120,8 @@ class Take(unittest.TestCase):
         _, before = self.export("yard")
         sound = json.dumps(before[0])
         for text, problem in (
-                ("", "1:1: the text is empty; an object is needed"),
+                ("entry,at,kind,prop\n", " this is no export of a logbook; make one with `panewalk logbook "
+                 "SITE --as json`"),
                 ('{"site": "jetty", "entries": []}',
                  '1:10: /site: these are entries of "jetty"; the site here is "boathouse"'),
                 (f'{{"entries": [{sound},\n{sound}]}}',

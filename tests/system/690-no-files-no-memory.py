@@ -47,18 +47,22 @@ class Short(unittest.TestCase):
         start = len(self.receiver.datagrams)
         crowd = [socket.create_connection(("127.0.0.1", daemon.port)) for _ in range(4 * SPARE)]
         wait_for(lambda: open_files(daemon.pid) == files + SPARE, "all files are taken")
+        wait_for(lambda: daemon.log() == [
+            "panewalk: nobody new can open the page: Too many open files; close pages, or allow more open files "
+            "(RLIMIT_NOFILE, in a systemd unit LimitNOFILE=)"], "it tells")
         before = held(daemon.pid)
         count = len(self.receiver.light(1))
         wait_for(lambda: len(self.receiver.light(1)) > count + WINDOW, "frames go on")
         share = (held(daemon.pid).processor - before.processor) / (WINDOW * pace.PERIOD / 1000)
         # The site can't be read then, and that is told; the one from before goes on.
         daemon.signal(signal.SIGHUP)
-        wait_for(lambda: len(daemon.log()) >= 2, "two lines")
-        self.assertEqual(daemon.log(), [
+        wait_for(lambda: len(daemon.log()) >= 3, "two lines more")
+        self.assertEqual(daemon.log()[1:], [
             f"{self.site}: can't be read: Too many open files",
             f"panewalk: {self.site} was not taken; the site from before goes on"])
         for each in crowd:
             each.close()
+        wait_for(lambda: daemon.log()[3:] == ["panewalk: the page can be opened again"], "it tells that too")
         self.assertEqual(daemon.get("/api/light")["mode"], "lit")
         packets = self.receiver.light(1, start)
         missed = daemon.get("/api/light")["missed_frames"] - missed

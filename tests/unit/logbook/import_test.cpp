@@ -95,11 +95,13 @@ TEST(Export, OfAnotherSiteIsRefused) {
 }
 
 TEST(Export, ThatIsNoneIsRefused) {
-  EXPECT_EQ(told("entry,at,kind\n"),
-            "book.json:1:1: found \"entry\"; texts need double quotes; bare words are true, false, "
-            "null\n");
-  EXPECT_EQ(told("[]"),
-            "book.json:1:1: found a list; an export of a logbook, which is an object, is needed\n");
+  for (const char* other : {"entry,at,kind\n", "[]", "", " \r\n"}) {
+    EXPECT_EQ(told(other),
+              "book.json: this is no export of a logbook; make one with `panewalk logbook SITE "
+              "--as json`\n");
+  }
+  EXPECT_EQ(told("\n{]"),
+            "book.json:2:2: found \"]\"; a name in double quotes or \"}\" is needed\n");
   EXPECT_EQ(told("{}"), "book.json:1:1: /entries: missing; a list of entries\n");
   EXPECT_EQ(told(R"({"entries": 3, "mood": 1})"),
             "book.json:1:13: /entries: found the number 3; a list of entries is needed\n"

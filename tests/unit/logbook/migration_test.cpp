@@ -86,7 +86,7 @@ TEST(FirstLogbook, IsNotChangedByAReader) {
   const std::string before = octets(path);
   EXPECT_EQ(refusal(path, Access::kRead),
             path +
-                ": is the logbook of an older Panewalk: its schema is 1; run panewalk serve once "
+                ": this is the logbook of an older Panewalk: its schema is 1; run panewalk serve once "
                 "as a user who may write it\n");
   EXPECT_TRUE(octets(path) == before);
 }

@@ -65,7 +65,7 @@ TEST(Schema, OfAnOlderVersionIsNotChangedByAReader) {
   Database reader = open(path, Access::kRead);
   EXPECT_EQ(told(prepare_schema(reader, path, Access::kRead, kNew).problems),
             path +
-                ": is the logbook of an older Panewalk: its schema is 1; run panewalk serve "
+                ": this is the logbook of an older Panewalk: its schema is 1; run panewalk serve "
                 "once as a user who may write it\n");
   EXPECT_EQ(test::octets(path), before);
 }
