@@ -64,7 +64,11 @@ CommandLine::CommandLine() : app_{kAbout, "panewalk"} {
   app_.footer(kFooter);
   app_.set_version_flag("--version", "panewalk " PANEWALK_VERSION);
   for (const Command& command : commands()) {
-    runs_.push_back(command.declare(*app_.add_subcommand(command.name, command.about)));
+    CLI::App& to = *app_.add_subcommand(command.name, command.about);
+    runs_.push_back(command.declare(to));
+    for (CLI::Option* option : to.get_options()) {
+      if (option->get_positional()) option->type_name("");  // its name says it
+    }
   }
 }
 
@@ -97,6 +101,7 @@ void add_site(CLI::App& to, std::string& site) {
 
 void add_text_form(CLI::App& to, std::string& form) {
   to.add_option("--as", form, "how to print it")
+      ->type_name("FORM")
       ->check(CLI::IsMember({"text", "json"}))
       ->capture_default_str();
 }

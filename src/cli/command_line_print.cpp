@@ -52,6 +52,7 @@ Run declare_map(CLI::App& to) {
   add_site(to, heard->asked.site);
   to.add_option("PROP", heard->asked.prop, "the prop's name")->required();
   to.add_option("--as", heard->typed.form, "how to print it; svg is a picture seen from the front")
+      ->type_name("FORM")
       ->check(CLI::IsMember({"table", "csv", "json", "svg"}))
       ->capture_default_str();
   to.footer(
@@ -135,8 +136,10 @@ Run declare_sheet(CLI::App& to) {
       ->type_name("FILE")
       ->required();
   to.add_option("--drawing", heard->typed.drawing, "only this drawing, as an SVG file")
+      ->type_name("SIDE")
       ->check(CLI::IsMember({"front", "back"}));
   to.add_option("--units", heard->typed.units, "for lengths; inches to the sixteenth")
+      ->type_name("UNIT")
       ->check(CLI::IsMember({"mm", "in"}))
       ->capture_default_str();
   to.footer(
@@ -163,6 +166,7 @@ Run declare_logbook(CLI::App& to) {
                     "add the entries of what --as json printed, perhaps on another machine")
           ->type_name("FILE");
   to.add_option("--as", heard->typed.form, "how to print it")
+      ->type_name("FORM")
       ->check(CLI::IsMember({"table", "csv", "json"}))
       ->excludes(take)
       ->capture_default_str();
@@ -171,6 +175,7 @@ Run declare_logbook(CLI::App& to) {
       ->type_name("PROP");
   to.add_option("--kind", heard->typed.kinds,
                 "only bench, walk or find (the fault finder); more than once, or with commas")
+      ->type_name("KIND")
       ->check(CLI::Validator{check_kind, "{bench,walk,find}"})
       ->delimiter(',')
       ->excludes(take)

@@ -69,6 +69,7 @@ Run declare_find(CLI::App& to) {
   to.add_option("--place", heard->typed.place,
                 "bench for a new build, yard where it had worked before; bench unless a "
                 "search is open")
+      ->type_name("PLACE")
       ->check(CLI::IsMember({"bench", "yard"}));
   to.add_flag("--new", asked.anew, "begin again instead of going on where it was left");
   to.add_flag("--write", asked.write,

@@ -72,10 +72,12 @@ Run declare_manual(CLI::App& to) {
       to.add_option(
             "--as", asked->form,
             "text, the source of the page for man, or what bash, zsh or fish completes with")
+          ->type_name("FORM")
           ->check(CLI::IsMember({"text", "man", "bash", "zsh", "fish"}))
           ->capture_default_str();
   to.add_option("--names", asked->names,
                 "instead: these names out of a site, one a line; nothing where it has faults")
+      ->type_name("NAMES")
       ->check(CLI::IsMember({"props", "patterns", "faults"}))
       ->needs(site)
       ->excludes(form);

@@ -148,7 +148,7 @@ TEST_F(LogbookCommand, SaysWhichKindsAndDaysThereAre) {
             "--kind: 'tide' is no kind of entry; bench, walk or find\n"
             "Run with --help for more information.\n");
   EXPECT_EQ(usage_error({"--kind", ","}),
-            "--kind: 1 required TEXT:{bench,walk,find} missing\n"
+            "--kind: 1 required KIND:{bench,walk,find} missing\n"
             "Run with --help for more information.\n");
   EXPECT_EQ(usage_error({"--since", "25.11.2026"}),
             "--since: '25.11.2026' is no day; such as 2026-11-25\n"

@@ -84,10 +84,11 @@ TEST(FirstLogbook, IsNotChangedByAReader) {
   const TempFolder folder;
   const std::string path = first_logbook(folder);
   const std::string before = octets(path);
-  EXPECT_EQ(refusal(path, Access::kRead),
-            path +
-                ": this is the logbook of an older Panewalk: its schema is 1; run panewalk serve once "
-                "as a user who may write it\n");
+  EXPECT_EQ(
+      refusal(path, Access::kRead),
+      path +
+          ": this is the logbook of an older Panewalk: its schema is 1; run panewalk serve once "
+          "as a user who may write it\n");
   EXPECT_TRUE(octets(path) == before);
 }
 

@@ -12,7 +12,8 @@ using test::refusal;
 using test::TempFolder;
 
 const std::string kForeign =
-    ": this is not a logbook: it is a database of another program; move the file away; a new one is "
+    ": this is not a logbook: it is a database of another program; move the file away; a new one "
+    "is "
     "begun then\n";
 
 const std::string kWhatServeWouldDo =
@@ -45,9 +46,10 @@ TEST(LogbookFile, OfANewerSchemaIsRefused) {
   const TempFolder folder;
   const std::string path = make_logbook(folder);
   by_another_program(path, "ALTER TABLE entry ADD COLUMN mood TEXT; PRAGMA user_version = 7");
-  expect_refused(path,
-                 ": this is the logbook of a newer Panewalk: its schema is 7, known here is 2; use the "
-                 "newer Panewalk, or move the file away for a new one\n");
+  expect_refused(
+      path,
+      ": this is the logbook of a newer Panewalk: its schema is 7, known here is 2; use the "
+      "newer Panewalk, or move the file away for a new one\n");
 }
 
 TEST(LogbookFile, OfAnotherProgramIsRefused) {
