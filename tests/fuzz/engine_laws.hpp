@@ -87,7 +87,7 @@ class Channels {
   std::map<std::pair<std::size_t, std::uint16_t>, std::bitset<512>> taken_;
 };
 
-/// Lights, ticks three times, goes dark and says farewell.
+/// Lights, ticks three times and goes dark; lights again and says farewell.
 inline void hold_engine(std::shared_ptr<const engine::Plan> plan, engine::Look look) {
   const Channels channels{*plan};
   engine::Engine engine{plan,
@@ -105,13 +105,17 @@ inline void hold_engine(std::shared_ptr<const engine::Plan> plan, engine::Look l
   base::Instant now{std::chrono::seconds{1}};
   engine.start(now);
   auto asked = std::make_shared<const engine::Look>(std::move(look));
+  auto again = asked;
+  const auto play = [&](int ticks) {
+    for (int i = 0; i < ticks; ++i) {
+      now = std::max(now, engine.next_tick());
+      hold_all(engine.tick(now));
+      hold_all(engine.synchronization());
+      now += std::chrono::milliseconds{700};
+    }
+  };
   engine.light(asked, now);
-  for (int i = 0; i < 3; ++i) {
-    now = std::max(now, engine.next_tick());
-    hold_all(engine.tick(now));
-    hold_all(engine.synchronization());
-    now += std::chrono::milliseconds{700};
-  }
+  play(3);
   engine::Status status = engine.make_status();
   engine.report(status);
   for (const engine::SupplyStatus& supply : status.supplies) {
@@ -119,6 +123,9 @@ inline void hold_engine(std::shared_ptr<const engine::Plan> plan, engine::Look l
   }
   engine.dark();
   hold(!hold_all(engine.tick(std::max(now, engine.next_tick()))), "dark is dark");
+  // After the dark it would be black whatever it does.
+  engine.light(again, now);
+  play(2);
   for (int round = 0; round < engine::Engine::kFarewellRounds; ++round) {
     hold(!hold_all(engine.farewell(round)), "a farewell is dark");
   }

@@ -91,6 +91,9 @@ void hold_bounds(const scan::Report& report) {
     listed += source.listed.size();
     hold(source.addresses.size() <= limits::kAddresses, "addresses of a source are bounded");
   }
+  for (const scan::Host& host : report.hosts) {
+    hold(host.refused.size() <= limits::kRefusedPorts, "ports of a host are bounded");
+  }
   hold(report.sources.size() <= limits::kSources && streams <= limits::kStreams &&
            listed <= limits::kListed && report.syncs.size() <= limits::kSyncs &&
            report.nodes.size() <= limits::kNodes &&

@@ -9,8 +9,6 @@
 #include <string>
 #include <string_view>
 
-#include "base/utf8.hpp"
-
 /// What all fuzz targets share: a law that is broken ends the program, and its words say which.
 namespace panewalk::fuzz {
 
@@ -26,7 +24,25 @@ inline std::string text_of(const std::uint8_t* data, std::size_t size) {
   return {octets.begin(), octets.end()};
 }
 
-inline bool is_utf8(std::string_view text) { return base::in_utf8(text) == text; }
+/// RFC 3629 section 3, read apart from base::in_utf8, which is what is tested.
+inline bool is_utf8(std::string_view text) {
+  while (!text.empty()) {
+    const auto first = static_cast<unsigned char>(text[0]);
+    const std::size_t size = first < 0x80 ? 1 : first < 0xe0 ? 2 : first < 0xf0 ? 3 : 4;
+    if ((first >= 0x80 && first < 0xc0) || first >= 0xf8 || text.size() < size) return false;
+    std::uint32_t code = size == 1 ? first : first & (0x7fU >> size);
+    for (std::size_t i = 1; i < size; ++i) {
+      const auto octet = static_cast<unsigned char>(text[i]);
+      if ((octet & 0xc0U) != 0x80) return false;
+      code = code << 6U | (octet & 0x3fU);
+    }
+    constexpr std::uint32_t kLeast[] = {0, 0x80, 0x800, 0x10000};
+    const bool is_surrogate = code >= 0xd800 && code <= 0xdfff;
+    if (code < kLeast[size - 1] || code > 0x10ffff || is_surrogate) return false;
+    text.remove_prefix(size);
+  }
+  return true;
+}
 
 /// No control character, of ASCII or of C1 (U+0080 to U+009F, in UTF-8 0xc2 and that octet).
 inline bool is_plain(std::string_view text) {

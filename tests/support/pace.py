@@ -14,12 +14,15 @@ def frames_not_sent(packets):
     return sum(max(0, int((gap - WAY) // PERIOD) - 1) for gap in gaps_of(packets))
 
 
-def check_pace(test, packets, missed, sequence=True):
-    """`missed` is what the daemon told of these frames: each one that did not come, and no burst after it."""
+def check_pace(test, packets, missed, sequence=True, most=1 / 8):
+    """`missed` is what the daemon told of these frames: each one that did not come, and no burst after it.
+    `most` is the share that may be missing where the machine has other things to do."""
     test.assertGreater(len(packets), 40)
+    test.assertLessEqual(missed, most * (len(packets) + missed))
     test.assertLessEqual(frames_not_sent(packets), missed, max(gaps_of(packets)))
     passed = (packets[-1].time - packets[0].time) / 1e6
-    test.assertLessEqual(len(packets), passed / PERIOD + 2)
+    # A burst that makes up for a halt would hide in the count of packets alone.
+    test.assertLessEqual(len(packets) + frames_not_sent(packets), passed / PERIOD + 2)
     test.assertGreaterEqual(len(packets) + missed, passed / PERIOD - 2)
     if sequence:  # ANSI E1.31-2018 6.2.5
         numbers = [packet.sequence for packet in packets]

@@ -3,6 +3,8 @@ requests and connections as fast as they are taken: the frames go on, and it tak
 
 tests/system/461 and 462 have what the listeners make of such packets, 410 what the page answers.
 """
+import http.client
+import json
 import signal
 import socket
 import sys
@@ -12,13 +14,16 @@ import unittest
 
 import flood
 import pace
-from meter import held
+from meter import held, open_files
 from running import Daemon, Receiver, controller, main, make_site, prop, wait_for
 from yards import Yard
 
 RATE = 10000
 SECONDS = 5
 CONNECTORS = 2
+KEPT = 30  # connections that each of them keeps: together more than there is room for
+ROOM = 32 + 8  # clients, and those that are told that there is no room
+SPARE = 4  # files that are open for a moment
 # KiB of its own. Its tables of who is heard are bounded; full they make some 7 MiB (the soak fills them).
 MOST_MEMORY = 16 << 10
 HALVES = (b"GET / HTTP/1.1\r\nHost: boat", b"POST /api/light HTTP/1.1\r\nContent-Length: 65536\r\n\r\n{",
@@ -26,7 +31,7 @@ HALVES = (b"GET / HTTP/1.1\r\nHost: boat", b"POST /api/light HTTP/1.1\r\nContent
 
 
 class Connector(threading.Thread):
-    """Half a request, and the next connection; the last eight stay open."""
+    """Half a request, and the next connection; the last ones stay open."""
 
     def __init__(self, port):
         super().__init__(daemon=True)
@@ -42,7 +47,7 @@ class Connector(threading.Thread):
                 self.count += 1
             except OSError:
                 continue
-            while len(kept) > 8:
+            while len(kept) > KEPT:
                 kept.pop(0).close()
         for each in kept:
             each.close()
@@ -69,7 +74,7 @@ class Hostile(unittest.TestCase):
         count = attack()
         passed, after = time.monotonic() - begun, held(self.daemon.pid)
         packets = self.receiver.light(1, start)
-        missed = wait_for(lambda: self.daemon.get("/api/light"), "it answers")["missed_frames"] - missed
+        missed = wait_for(self.light, "it answers")["missed_frames"] - missed
         share = (after.processor - before.processor) / passed
         print(f"{count / passed:.0f} {what} a second: {share:.1%} of a core, memory of its own {before.private} "
               f"and {after.private} KiB; {pace.told(packets)}; {missed} told as missed", file=sys.stderr)
@@ -78,6 +83,14 @@ class Hostile(unittest.TestCase):
         self.assertLess(after.private, MOST_MEMORY)
         return count
 
+    def light(self):
+        """None as long as there is no room for one more client."""
+        try:
+            status, body = self.daemon.ask("GET", "/api/light")
+        except (OSError, http.client.HTTPException):
+            return None
+        return json.loads(body) if status == 200 else None
+
     def packets(self):
         process = self.yard.run(sys.executable, flood.__file__, self.yard.here, str(SECONDS), str(RATE))
         out, _ = process.communicate(timeout=120)
@@ -85,12 +98,17 @@ class Hostile(unittest.TestCase):
 
     def connections(self):
         connectors = [Connector(self.daemon.port) for _ in range(CONNECTORS)]
+        most = open_files(self.daemon.pid)
+        bound, end = most + ROOM + SPARE, time.monotonic() + SECONDS
         for connector in connectors:
             connector.start()
-        time.sleep(SECONDS)  # the time itself
+        while time.monotonic() < end:
+            most = max(most, open_files(self.daemon.pid))
+            time.sleep(0.05)
         for connector in connectors:
             connector.ends = True
             connector.join()
+        self.assertLessEqual(most, bound)
         return sum(connector.count for connector in connectors)
 
     def test_the_light_goes_on(self):

@@ -1,6 +1,7 @@
 """`serve` where the system gives no more files, and where it gives no more memory: the lights go on, or they end
 dark with their streams terminated; it never hangs lit."""
 import http.client
+import re
 import resource
 import signal
 import socket
@@ -82,6 +83,8 @@ class Short(unittest.TestCase):
                 wait_for(lambda p=program: p.process.poll() is not None or
                          any("No light is sent until" in line for line in p.lines["out"]), "one of both")
                 if program.process.poll() is None:
+                    port = int(re.search(r":(\d+)/$", program.lines["out"][0])[1])
+                    socket.create_connection(("127.0.0.1", port)).close()
                     self.assertEqual(program.end(signal.SIGTERM), 0)
                     started += 1
                     continue
