@@ -1,5 +1,6 @@
 #include <fcntl.h>
 #include <sys/ioctl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -39,10 +40,17 @@ class OwnStream {
   std::ostream& used_;
 };
 
+bool is_file(int descriptor) {
+  struct stat status {};
+  return fstat(descriptor, &status) == 0 && S_ISREG(status.st_mode);
+}
+
 cli::Console console_of_this_process(std::ostream& out, std::ostream& err) {
   cli::Console console{.out = out, .err = err};
   console.out_is_terminal = isatty(STDOUT_FILENO) == 1;
   console.err_is_terminal = isatty(STDERR_FILENO) == 1;
+  console.out_is_file = is_file(STDOUT_FILENO);
+  console.err_is_file = is_file(STDERR_FILENO);
   console.in_is_terminal = isatty(STDIN_FILENO) == 1;
   const int controlling = open("/dev/tty", O_RDONLY | O_NOCTTY | O_CLOEXEC);
   console.has_terminal = controlling >= 0;

@@ -10,6 +10,8 @@ struct Console {
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
+  bool out_is_file = false;  ///< that stays: whoever reads it later wants to know when
+  bool err_is_file = false;
   bool in_is_terminal = false;
   bool has_terminal = false;  ///< one controls this process, wherever its input comes from
   bool colour = false;        ///< a terminal, and NO_COLOR is not set
@@ -22,6 +24,8 @@ struct Console {
             .err = err,
             .out_is_terminal = out_is_terminal,
             .err_is_terminal = err_is_terminal,
+            .out_is_file = out_is_file,
+            .err_is_file = err_is_file,
             .in_is_terminal = in_is_terminal,
             .has_terminal = has_terminal,
             .colour = colour,

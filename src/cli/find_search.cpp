@@ -1,20 +1,15 @@
 #include "cli/find_search.hpp"
 
-#include <chrono>
 #include <ostream>
 
 #include "base/check.hpp"
+#include "base/utc.hpp"
 #include "cli/load_site.hpp"
 #include "io/state_folder.hpp"
 #include "site/told.hpp"
 
 namespace panewalk::cli {
 namespace {
-
-std::int64_t seconds_since_1970() {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  return std::chrono::duration_cast<std::chrono::seconds>(now).count();
-}
 
 base::Result<std::unique_ptr<logbook::Logbook>> open_logbook() {
   auto folder = io::state_folder(io::StatePlaces::from_environment());
@@ -78,8 +73,8 @@ void FindSearch::begin(std::vector<check::Entry> entries, const FindAsked& asked
   auto entry = record(begun);
   if (!entry) {
     const check::EntryNumber last = entries.empty() ? 0 : entries.back().number;
-    entry = check::Entry{
-        .number = last + 1, .at = seconds_since_1970(), .site = of_.site, .event = begun};
+    entry =
+        check::Entry{.number = last + 1, .at = base::utc_now(), .site = of_.site, .event = begun};
   }
   find_ = entry->number;
   entries.push_back(std::move(*entry));
@@ -89,7 +84,7 @@ void FindSearch::begin(std::vector<check::Entry> entries, const FindAsked& asked
 
 std::optional<check::Entry> FindSearch::record(check::Event event) {
   if (!book_) return std::nullopt;
-  auto entry = book_->add(of_.site, std::move(event), seconds_since_1970());
+  auto entry = book_->add(of_.site, std::move(event), base::utc_now());
   if (entry) return std::move(entry).value();
   book_.reset();
   say_unrecorded(entry.error(), console_);

@@ -1,6 +1,7 @@
 #include "cli/log.hpp"
 
 #include <chrono>
+#include <sstream>
 
 namespace panewalk::cli {
 
@@ -25,13 +26,23 @@ void Log::say_on(std::ostream& stream, LogLevel level, const std::string& lines)
     return;
   }
   if (left_out_ > 0) {
-    write_at(console_.err, LogLevel::kWarning,
-             "panewalk: left out of this log, for there were too many: " +
-                 std::to_string(left_out_) + "\n");
+    write(console_.err, LogLevel::kWarning,
+          "panewalk: left out of this log, for there were too many: " + std::to_string(left_out_) +
+              "\n");
     left_out_ = 0;
   }
   said_.push_back(now);
-  write_at(stream, level, lines);
+  write(stream, level, lines);
+}
+
+void Log::write(std::ostream& stream, LogLevel level, const std::string& lines) {
+  const bool has_time = &stream == &console_.err ? console_.err_is_file : console_.out_is_file;
+  if (!has_time) return write_at(stream, level, lines);
+  const std::string time = base::utc_text(wall_()) + "  ";
+  std::string timed;
+  std::istringstream in{lines};
+  for (std::string line; std::getline(in, line);) timed += time + line + '\n';
+  write_at(stream, level, timed);
 }
 
 void Log::say(LogLevel level, const base::Problems& problems) {

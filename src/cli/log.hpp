@@ -7,6 +7,7 @@
 
 #include "base/instant.hpp"
 #include "base/result.hpp"
+#include "base/utc.hpp"
 #include "cli/console.hpp"
 #include "cli/journal.hpp"
 
@@ -14,11 +15,14 @@ namespace panewalk::cli {
 
 /// The log of a daemon: what is wrong, and when it is over, to standard error, the rest to standard
 /// output. What goes beyond its bound is left out and counted, so that nothing from outside can
-/// fill a disk.
+/// fill a disk. In a file each line has its time (UTC); the journal has one of its own, and whoever
+/// sits at a terminal has a watch.
 class Log {
  public:
   using Clock = std::function<base::Instant()>;
-  Log(Console& console, Clock now) : console_{console}, now_{std::move(now)} {}
+  using WallClock = std::int64_t (*)();  ///< seconds since 1970
+  Log(Console& console, Clock now, WallClock wall = base::utc_now)
+      : console_{console}, now_{std::move(now)}, wall_{wall} {}
 
   /// One message of whole lines; an empty one is none.
   void say(LogLevel level, const std::string& lines);
@@ -36,9 +40,11 @@ class Log {
  private:
   [[nodiscard]] bool has_room(base::Instant now);
   void say_on(std::ostream& stream, LogLevel level, const std::string& lines);
+  void write(std::ostream& stream, LogLevel level, const std::string& lines);
 
   Console& console_;
   Clock now_;
+  WallClock wall_;
   std::deque<base::Instant> said_;  ///< in the last minute
   std::uint64_t left_out_ = 0;
 };

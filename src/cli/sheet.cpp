@@ -1,4 +1,3 @@
-#include <chrono>
 #include <filesystem>
 #include <ostream>
 
@@ -16,11 +15,7 @@ namespace {
 
 constexpr std::size_t kMostOctets = 64U << 20U;
 
-std::string today() {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  return base::utc_text(std::chrono::duration_cast<std::chrono::seconds>(now).count())
-      .substr(0, 10);
-}
+std::string today() { return base::utc_text(base::utc_now()).substr(0, 10); }
 
 /// What stands there already must be ours: a slip of the pen must not cost a prop file.
 base::Problems keep_others(const std::string& path) {

@@ -1,5 +1,6 @@
 #include "web/hub.hpp"
 
+#include "base/utc.hpp"
 #include "io/clock.hpp"
 #include "io/random.hpp"
 #include "web/bodies.hpp"
@@ -155,10 +156,9 @@ Response Hub::answer(const Request& request) {
 }
 
 Response Hub::record(Record&& record) {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(now).count();
+  const std::int64_t at = base::utc_now();
   for (check::Event& event : record.events) {
-    const base::Problems problems = records_.add(session_->plan().site, std::move(event), seconds);
+    const base::Problems problems = records_.add(session_->plan().site, std::move(event), at);
     if (!problems.empty()) return refusal(503, problems);
   }
   return handle({.method = "GET", .target = record.then}, view()).response;

@@ -10,6 +10,7 @@ import signal
 import socket
 import subprocess
 import threading
+import time
 import unittest
 
 from held_thread import HeldThread
@@ -131,6 +132,37 @@ class Journal(unittest.TestCase):
         with ours.makefile(encoding="utf-8") as lines:
             self.assertEqual(lines.read(), "<3>nowhere.json: there is no such file\n")
         self.assertEqual(status, 3)
+
+
+class File(unittest.TestCase):
+    def test_each_line_has_its_time(self):
+        site = make_site("site", [controller("bench", "e131", "127.0.0.1:5999")],
+                         [prop("slip-window", "bench", 1)])
+        begin = self.utc()
+        with open("serve.log", "w", encoding="utf-8") as log, \
+                subprocess.Popen([PANEWALK, "serve", site, "--listen", "127.0.0.1:0"], stdin=subprocess.DEVNULL,
+                                 stdout=log, stderr=log, start_new_session=True) as daemon:
+            self.addCleanup(daemon.kill)
+            wait_for(lambda: "Ctrl-C: dark, and end.\n" in self.log(), "it serves")
+            daemon.terminate()
+            self.assertEqual(daemon.wait(PATIENCE), 0)
+        lines = self.log().splitlines()
+        end = self.utc()
+        for line in lines:
+            self.assertTrue(begin <= line[:20] <= end, line)
+        self.assertRegex(lines[0], r"^....-..-..T..:..:..Z  panewalk serves boathouse at http://127\.0\.0\.1:\d+/$")
+        self.assertEqual([line[22:] for line in lines[-2:]],
+                         ["No light is sent until it is asked for. Ctrl-C: dark, and end.",
+                          "Dark, and the streams are ended."])
+
+    @staticmethod
+    def utc():
+        return time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime())
+
+    @staticmethod
+    def log():
+        with open("serve.log", encoding="utf-8") as file:
+            return file.read()
 
 
 class Unit(unittest.TestCase):

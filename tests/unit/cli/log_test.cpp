@@ -60,5 +60,18 @@ TEST(Log, TakesSixtyMessagesAMinuteAndCountsTheRest) {
       << "told once";
 }
 
+TEST(Log, HasTheTimeOfEachLineInAFile) {
+  Logged to;
+  to.console.err_is_file = true;
+  // 2026-11-25 is day 20782 since 1970-01-01 (`date -u -d 2026-11-25 +%s` divided by 86400).
+  Log log{to.console, [&to] { return to.now; },
+          +[] { return std::int64_t{20782} * 86400 + 61701; }};
+  log.say(LogLevel::kWarning, "bench is cut off\nlook at its wire\n");
+  log.say(LogLevel::kNotice, "ready\n");
+  EXPECT_EQ(to.err.str(),
+            "2026-11-25T17:08:21Z  bench is cut off\n2026-11-25T17:08:21Z  look at its wire\n");
+  EXPECT_EQ(to.out.str(), "ready\n") << "no file";
+}
+
 }  // namespace
 }  // namespace panewalk::cli
