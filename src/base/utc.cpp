@@ -7,11 +7,6 @@
 
 namespace panewalk::base {
 
-std::int64_t utc_now() {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  return std::chrono::duration_cast<std::chrono::seconds>(now).count();
-}
-
 std::string utc_text(std::int64_t seconds) {
   using std::chrono::sys_days;
   using std::chrono::sys_seconds;

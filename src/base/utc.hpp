@@ -7,9 +7,6 @@
 
 namespace panewalk::base {
 
-/// Seconds since 1970-01-01T00:00:00Z by the machine's clock, which people may set.
-std::int64_t utc_now();
-
 /// "2026-11-25T17:08:21Z" (ISO 8601) for seconds since 1970-01-01T00:00:00Z, leap seconds not
 /// counted. Years 0 to 9999 have four digits; `seconds` beyond them are cut to the nearest of
 /// these.

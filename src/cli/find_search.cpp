@@ -3,8 +3,8 @@
 #include <ostream>
 
 #include "base/check.hpp"
-#include "base/utc.hpp"
 #include "cli/load_site.hpp"
+#include "io/clock.hpp"
 #include "io/state_folder.hpp"
 #include "site/told.hpp"
 
@@ -73,8 +73,7 @@ void FindSearch::begin(std::vector<check::Entry> entries, const FindAsked& asked
   auto entry = record(begun);
   if (!entry) {
     const check::EntryNumber last = entries.empty() ? 0 : entries.back().number;
-    entry =
-        check::Entry{.number = last + 1, .at = base::utc_now(), .site = of_.site, .event = begun};
+    entry = check::Entry{.number = last + 1, .at = io::utc_now(), .site = of_.site, .event = begun};
   }
   find_ = entry->number;
   entries.push_back(std::move(*entry));
@@ -84,7 +83,7 @@ void FindSearch::begin(std::vector<check::Entry> entries, const FindAsked& asked
 
 std::optional<check::Entry> FindSearch::record(check::Event event) {
   if (!book_) return std::nullopt;
-  auto entry = book_->add(of_.site, std::move(event), base::utc_now());
+  auto entry = book_->add(of_.site, std::move(event), io::utc_now());
   if (entry) return std::move(entry).value();
   book_.reset();
   say_unrecorded(entry.error(), console_);

@@ -3,6 +3,8 @@
 #include <chrono>
 #include <sstream>
 
+#include "base/utc.hpp"
+
 namespace panewalk::cli {
 
 bool Log::has_room(base::Instant now) {

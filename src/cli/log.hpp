@@ -7,9 +7,9 @@
 
 #include "base/instant.hpp"
 #include "base/result.hpp"
-#include "base/utc.hpp"
 #include "cli/console.hpp"
 #include "cli/journal.hpp"
+#include "io/clock.hpp"
 
 namespace panewalk::cli {
 
@@ -21,7 +21,7 @@ class Log {
  public:
   using Clock = std::function<base::Instant()>;
   using WallClock = std::int64_t (*)();  ///< seconds since 1970
-  Log(Console& console, Clock now, WallClock wall = base::utc_now)
+  Log(Console& console, Clock now, WallClock wall = io::utc_now)
       : console_{console}, now_{std::move(now)}, wall_{wall} {}
 
   /// One message of whole lines; an empty one is none.

@@ -6,6 +6,7 @@
 #include "cli/commands.hpp"
 #include "cli/load_site.hpp"
 #include "cli/power_text.hpp"
+#include "io/clock.hpp"
 #include "io/files.hpp"
 #include "sheet/drawing.hpp"
 #include "sheet/sheet.hpp"
@@ -15,7 +16,7 @@ namespace {
 
 constexpr std::size_t kMostOctets = 64U << 20U;
 
-std::string today() { return base::utc_text(base::utc_now()).substr(0, 10); }
+std::string today() { return base::utc_text(io::utc_now()).substr(0, 10); }
 
 /// What stands there already must be ours: a slip of the pen must not cost a prop file.
 base::Problems keep_others(const std::string& path) {

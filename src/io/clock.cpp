@@ -28,6 +28,11 @@ Instant now() {
   return Instant{std::chrono::seconds{time.tv_sec} + std::chrono::nanoseconds{time.tv_nsec}};
 }
 
+std::int64_t utc_now() {
+  const auto now = std::chrono::system_clock::now().time_since_epoch();
+  return std::chrono::duration_cast<std::chrono::seconds>(now).count();
+}
+
 base::Result<Alarm> Alarm::make() {
   Handle timer{::timerfd_create(CLOCK_MONOTONIC, TFD_CLOEXEC | TFD_NONBLOCK)};
   Handle bell{::eventfd(0, EFD_CLOEXEC | EFD_NONBLOCK)};

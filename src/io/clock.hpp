@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <ctime>
 
 #include "base/instant.hpp"
@@ -13,6 +14,9 @@ using base::Instant;
 
 /// The machine's clock that is never set back.
 Instant now();
+
+/// Seconds since 1970-01-01T00:00:00Z by the machine's clock, which people may set.
+std::int64_t utc_now();
 
 /// For the system's calls; nothing below zero.
 timespec to_timespec(Duration duration);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <chrono>
 #include <filesystem>
 #include <optional>
 #include <system_error>
@@ -43,7 +44,8 @@ std::string beside(const std::string& path, const std::string& more) {
 
 /// "20261126T161800Z": a colon is no good in the names of some file systems.
 std::string moment() {
-  std::string text = base::utc_text(base::utc_now());
+  const auto now = std::chrono::system_clock::now().time_since_epoch();
+  std::string text = base::utc_text(std::chrono::duration_cast<std::chrono::seconds>(now).count());
   text.erase(std::remove_if(text.begin(), text.end(),
                             [](char letter) { return letter == '-' || letter == ':'; }),
              text.end());

@@ -1,6 +1,5 @@
 #include "web/hub.hpp"
 
-#include "base/utc.hpp"
 #include "io/clock.hpp"
 #include "io/random.hpp"
 #include "web/bodies.hpp"
@@ -156,7 +155,7 @@ Response Hub::answer(const Request& request) {
 }
 
 Response Hub::record(Record&& record) {
-  const std::int64_t at = base::utc_now();
+  const std::int64_t at = io::utc_now();
   for (check::Event& event : record.events) {
     const base::Problems problems = records_.add(session_->plan().site, std::move(event), at);
     if (!problems.empty()) return refusal(503, problems);
