@@ -18,7 +18,8 @@ namespace cli = panewalk::cli;
 
 /// "" where it is not set.
 const char* variable(const char* name) {
-  const char* const value = std::getenv(name);
+  // Before there is a second thread.
+  const char* const value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
   return value == nullptr ? "" : value;
 }
 

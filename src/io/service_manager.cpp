@@ -16,7 +16,8 @@ namespace panewalk::io {
 namespace {
 
 std::string variable(const char* name) {
-  const char* const value = std::getenv(name);
+  // Before there is a second thread.
+  const char* const value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
   return value == nullptr ? "" : value;
 }
 

@@ -19,7 +19,8 @@ namespace fs = std::filesystem;
 constexpr std::size_t kMostOctets = 128;
 
 std::optional<std::string> variable(const char* name) {
-  const char* value = std::getenv(name);
+  // Before there is a second thread.
+  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
   if (value == nullptr || *value == '\0') return std::nullopt;
   return value;
 }
@@ -76,7 +77,7 @@ base::Result<packet::Cid> load_or_make_cid(const std::string& folder, const std:
   const std::string path = (fs::path{folder} / name).string();
   std::error_code error;
   if (!fs::exists(fs::symlink_status(path, error))) {
-    const auto made = random_cid();
+    auto made = random_cid();
     if (!made) return made;
     // Two programs that start at once end up with the same one.
     base::Problems problems =

@@ -9,9 +9,9 @@
 namespace panewalk::light {
 
 /// What one pixel at full red, green and blue adds to Sums::light, and half as much at half.
-inline constexpr std::int64_t kFullLight = 10'000 * 255;
+inline constexpr std::int64_t kFullLight = std::int64_t{10'000} * 255;
 /// What one pixel at full red adds to Sums::red.
-inline constexpr std::int64_t kFullRed = 16 * 255;
+inline constexpr std::int64_t kFullRed = std::int64_t{16} * 255;
 
 /// Sums over pixels, so that what changes can be taken out and put in again.
 struct Sums {
