@@ -1,5 +1,7 @@
 #include "web/hub.hpp"
 
+#include <utility>
+
 #include "io/clock.hpp"
 #include "io/random.hpp"
 #include "web/bodies.hpp"
@@ -240,7 +242,7 @@ void Hub::write_diary(Instant now) {
   const io::Live& live = session_->live();
   std::vector<Trouble> troubles = troubles_of(live, session_->plan());
   if (auto missed = missed_.look(now, live.missed)) troubles.push_back(std::move(*missed));
-  if (no_callers_ != 0) troubles.push_back(no_new_callers(no_callers_));
+  if (const int error = std::exchange(no_callers_, 0)) troubles.push_back(no_new_callers(error));
   if (options_.network_watch != nullptr) {
     if (const auto seen = options_.network_watch->seen()) {
       for (Trouble& trouble : troubles_of(seen->findings)) troubles.push_back(std::move(trouble));

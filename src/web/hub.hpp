@@ -72,8 +72,8 @@ class Hub : public std::enable_shared_from_this<Hub> {
 
   /// For one more connection; nothing where not even that can be told to it.
   [[nodiscard]] std::optional<Room> room(const std::string& address) const;
-  /// How it went with the newest caller: 0, or the errno for which there is no socket for it.
-  void called(int error) { no_callers_ = error; }
+  /// The system gave no socket for a caller, for this errno.
+  void turned_away_by(int error) { no_callers_ = error; }
   void came(Client& client, const Seat& seat);
   void left(Client& client, const Seat& seat);
   /// The client gets the state at once, and then as it changes.
@@ -107,7 +107,7 @@ class Hub : public std::enable_shared_from_this<Hub> {
   Watch watch_;
   Diary diary_;
   MissedFrames missed_;
-  int no_callers_ = 0;  // errno
+  int no_callers_ = 0;  // errno; 0: none was turned away since the diary was written
   std::set<Client*> clients_;
   std::size_t seats_taken_ = 0;
   std::map<std::string, std::size_t> seats_of_;  // by address

@@ -275,8 +275,7 @@ class Listener : public std::enable_shared_from_this<Listener> {
   void accept() {
     acceptor_.async_accept([self = shared_from_this()](error_code error, tcp::socket socket) {
       if (!self->hub_->is_open()) return;
-      self->hub_->called(error.value());
-      if (error) return self->accept_later();
+      if (error) return self->accept_later(error.value());
       self->take(std::move(socket));
       self->accept();
     });
@@ -294,7 +293,8 @@ class Listener : public std::enable_shared_from_this<Listener> {
         ->read_request();
   }
 
-  void accept_later() {
+  void accept_later(int reason) {
+    hub_->turned_away_by(reason);
     again_.expires_after(kAcceptAgain);
     again_.async_wait([self = shared_from_this()](error_code error) {
       if (!error && self->hub_->is_open()) self->accept();
