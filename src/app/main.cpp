@@ -3,7 +3,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <cstdlib>
 #include <exception>
 #include <iostream>
 #include <new>
@@ -11,17 +10,12 @@
 
 #include "cli/commands.hpp"
 #include "cli/journal.hpp"
+#include "io/environment.hpp"
 
 namespace {
 
 namespace cli = panewalk::cli;
-
-/// "" where it is not set.
-const char* variable(const char* name) {
-  // Before there is a second thread.
-  const char* const value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-  return value == nullptr ? "" : value;
-}
+namespace io = panewalk::io;
 
 /// A stream of this process; each of its lines has a level where it leads to the journal.
 class OwnStream {
@@ -29,7 +23,8 @@ class OwnStream {
   OwnStream(std::ostream& stream, int descriptor, cli::LogLevel usual)
       : journal_{*stream.rdbuf(), usual},
         levelled_{&journal_},
-        used_{cli::is_journal(descriptor, variable("JOURNAL_STREAM")) ? levelled_ : stream} {}
+        used_{cli::is_journal(descriptor, io::variable("JOURNAL_STREAM").value_or("")) ? levelled_
+                                                                                       : stream} {}
   OwnStream(const OwnStream&) = delete;
   OwnStream& operator=(const OwnStream&) = delete;
 
@@ -57,7 +52,7 @@ cli::Console console_of_this_process(std::ostream& out, std::ostream& err) {
   console.has_terminal = controlling >= 0;
   if (controlling >= 0) close(controlling);
   // no-color.org: set and not empty.
-  console.colour = console.out_is_terminal && *variable("NO_COLOR") == '\0';
+  console.colour = console.out_is_terminal && !io::variable("NO_COLOR");
   winsize size{};
   if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 && size.ws_row > 0) {
     console.columns = size.ws_col;

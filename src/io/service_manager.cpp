@@ -8,18 +8,12 @@
 #include <charconv>
 #include <chrono>
 #include <cstddef>
-#include <cstdlib>
 
 #include "io/clock.hpp"
+#include "io/environment.hpp"
 
 namespace panewalk::io {
 namespace {
-
-std::string variable(const char* name) {
-  // Before there is a second thread.
-  const char* const value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-  return value == nullptr ? "" : value;
-}
 
 std::optional<std::int64_t> whole_number(std::string_view text) {
   std::int64_t number = 0;
@@ -62,9 +56,9 @@ std::optional<base::Duration> time_of_watchdog(const ServicePlaces& places) {
 }  // namespace
 
 ServicePlaces ServicePlaces::from_environment() {
-  return {.notify_socket = variable("NOTIFY_SOCKET"),
-          .watchdog_usec = variable("WATCHDOG_USEC"),
-          .watchdog_process = variable("WATCHDOG_PID")};
+  return {.notify_socket = variable("NOTIFY_SOCKET").value_or(""),
+          .watchdog_usec = variable("WATCHDOG_USEC").value_or(""),
+          .watchdog_process = variable("WATCHDOG_PID").value_or("")};
 }
 
 ServiceManager::ServiceManager(const ServicePlaces& places)

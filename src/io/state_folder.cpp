@@ -5,9 +5,9 @@
 #include <sys/random.h>
 
 #include <cerrno>
-#include <cstdlib>
 #include <filesystem>
 
+#include "io/environment.hpp"
 #include "io/error_words.hpp"
 #include "io/files.hpp"
 
@@ -17,13 +17,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::size_t kMostOctets = 128;
-
-std::optional<std::string> variable(const char* name) {
-  // Before there is a second thread.
-  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-  if (value == nullptr || *value == '\0') return std::nullopt;
-  return value;
-}
 
 base::Result<std::string> place(const StatePlaces& places) {
   if (places.state_directory) {
