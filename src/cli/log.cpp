@@ -13,14 +13,14 @@ bool Log::has_room(base::Instant now) {
 }
 
 void Log::say(LogLevel level, const std::string& lines) {
-  say_on(level <= LogLevel::kWarning ? console_.err : console_.out, level, lines);
+  say_in(level <= LogLevel::kWarning ? err_ : out_, level, lines);
 }
 
 void Log::say_trouble(bool over, const std::string& words) {
-  say_on(console_.err, over ? LogLevel::kNotice : LogLevel::kWarning, "panewalk: " + words + "\n");
+  say_in(err_, over ? LogLevel::kNotice : LogLevel::kWarning, "panewalk: " + words + "\n");
 }
 
-void Log::say_on(std::ostream& stream, LogLevel level, const std::string& lines) {
+void Log::say_in(const Place& place, LogLevel level, const std::string& lines) {
   if (lines.empty()) return;
   const base::Instant now = now_();
   if (!has_room(now)) {
@@ -28,23 +28,22 @@ void Log::say_on(std::ostream& stream, LogLevel level, const std::string& lines)
     return;
   }
   if (left_out_ > 0) {
-    write(console_.err, LogLevel::kWarning,
-          "panewalk: left out of this log, for there were too many: " + std::to_string(left_out_) +
-              "\n");
+    write_in(err_, LogLevel::kWarning,
+             "panewalk: left out of this log, for there were too many: " +
+                 std::to_string(left_out_) + "\n");
     left_out_ = 0;
   }
   said_.push_back(now);
-  write(stream, level, lines);
+  write_in(place, level, lines);
 }
 
-void Log::write(std::ostream& stream, LogLevel level, const std::string& lines) {
-  const bool has_time = &stream == &console_.err ? console_.err_is_file : console_.out_is_file;
-  if (!has_time) return write_at(stream, level, lines);
+void Log::write_in(const Place& place, LogLevel level, const std::string& lines) const {
+  if (!place.is_file) return write_at(place.stream, level, lines);
   const std::string time = base::utc_text(wall_()) + "  ";
   std::string timed;
   std::istringstream in{lines};
   for (std::string line; std::getline(in, line);) timed += time + line + '\n';
-  write_at(stream, level, timed);
+  write_at(place.stream, level, timed);
 }
 
 void Log::say(LogLevel level, const base::Problems& problems) {

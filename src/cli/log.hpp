@@ -21,8 +21,11 @@ class Log {
  public:
   using Clock = std::function<base::Instant()>;
   using WallClock = std::int64_t (*)();  ///< seconds since 1970
-  Log(Console& console, Clock now, WallClock wall = io::utc_now)
-      : console_{console}, now_{std::move(now)}, wall_{wall} {}
+  Log(const Console& console, Clock now, WallClock wall = io::utc_now)
+      : out_{console.out, console.out_is_file},
+        err_{console.err, console.err_is_file},
+        now_{std::move(now)},
+        wall_{wall} {}
 
   /// One message of whole lines; an empty one is none.
   void say(LogLevel level, const std::string& lines);
@@ -39,10 +42,14 @@ class Log {
 
  private:
   [[nodiscard]] bool has_room(base::Instant now);
-  void say_on(std::ostream& stream, LogLevel level, const std::string& lines);
-  void write(std::ostream& stream, LogLevel level, const std::string& lines);
+  struct Place {
+    std::ostream& stream;
+    bool is_file;
+  };
+  void say_in(const Place& place, LogLevel level, const std::string& lines);
+  void write_in(const Place& place, LogLevel level, const std::string& lines) const;
 
-  Console& console_;
+  Place out_, err_;
   Clock now_;
   WallClock wall_;
   std::deque<base::Instant> said_;  ///< in the last minute
