@@ -41,8 +41,8 @@ class Verdict(unittest.TestCase):
     def test_entries_of_the_logbook_may_take_what_they_take(self):
         def with_entries(each):
             return samples(lambda hours: 12000 + each * 3000 * hours, lambda hours: int(3000 * hours))
-        self.assertEqual(verdict.Growth(with_entries(1)).problems(), [])
-        self.assertEqual(len(verdict.Growth(with_entries(4)).problems()), 1)
+        self.assertEqual(verdict.Growth(with_entries(0.5)).problems(), [])
+        self.assertEqual(len(verdict.Growth(with_entries(2)).problems()), 1)
 
     def test_files_and_threads(self):
         start = {"files": 24, "threads": 3}
