@@ -92,12 +92,13 @@ serve() {
 schema is 1; run panewalk serve once as a user who may write it" \
     "$(said=$(as_panewalk panewalk logbook /etc/panewalk/site.json 2>&1) && echo "0 $said" || echo "$? $said")"
   serve_once
-  local kib calm
+  local kib calm pipe
   kib=$(resident "$pid")
-  mkfifo /tmp/calm
-  cat </tmp/calm >/dev/null &
+  pipe=$(mktemp -u)
+  mkfifo "$pipe"
+  cat <"$pipe" >/dev/null &
   calm=$!
-  exec 9>/tmp/calm
+  exec 9>"$pipe"
   until [ "$(cat "/proc/$calm/comm")" != bash ]; do :; done
   local more=$((kib - $(resident "$calm")))
   exec 9>&-
@@ -133,12 +134,13 @@ install_again() {
 
 purge() {
   sums /var/lib/panewalk/logbook.sqlite >/packages/logbook.sum
-  apt purge -y panewalk | tee /tmp/purge
-  local what
+  local what said
+  said=$(apt purge -y panewalk)
+  echo "$said"
   for what in /var/lib/panewalk /etc/panewalk; do
     expect "what purge says of $what" \
       "Left as it is, for it can't be had again: $what; remove it yourself if you don't want it." \
-      "$(grep "^Left as it is.* $what;" /tmp/purge)"
+      "$(grep "^Left as it is.* $what;" <<<"$said")"
   done
   kept
   expect "the logbook" "$(cat /packages/logbook.sum)" "$(sums /var/lib/panewalk/logbook.sqlite)"
