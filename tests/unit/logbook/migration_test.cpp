@@ -3,6 +3,7 @@
 #include "book.hpp"
 #include "first_schema.hpp"
 #include "logbook/schema.hpp"
+#include "second_schema.hpp"
 
 namespace panewalk::logbook {
 namespace {
@@ -159,6 +160,24 @@ TEST(Logbook, BegunNowHasNoEmptyPages) {
   const TempFolder folder;
   test::opened(folder / "logbook.sqlite");
   EXPECT_EQ(number(folder / "logbook.sqlite", "PRAGMA freelist_count"), 0);
+}
+
+// What was edited in a step instead of added as one more would set every logbook aside as damaged.
+TEST(SecondLogbook, IsTakenAsItIs) {
+  const TempFolder folder;
+  const std::string path = folder / "logbook.sqlite";
+  by_another_program(path,
+                     std::string{"BEGIN;"} + test::kSecondSchema +
+                         "INSERT INTO entry (number, at, site, kind, prop, place, came_from) "
+                         "VALUES (1, 1795626501, 'boathouse', 'find begun', 'slip-window', "
+                         "'yard', 'walk');"
+                         "PRAGMA application_id = 1349408619; PRAGMA user_version = 2; COMMIT;");
+  const auto book = test::opened(path);
+  EXPECT_EQ(told(book->notes()), "");
+  EXPECT_EQ(
+      entries_of(*book, "boathouse"),
+      (std::vector<Entry>{{1, 1'795'626'501, "boathouse",
+                           check::FindBegun{"slip-window", check::FindPlace::kYard, "walk"}}}));
 }
 
 }  // namespace
