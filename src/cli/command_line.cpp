@@ -73,11 +73,16 @@ CommandLine::CommandLine() : app_{kAbout, "panewalk"} {
 }
 
 int CommandLine::run(int argc, const char* const* argv, Console& console) {
-  if (argc > 1 && std::string{argv[1]} == "help") {
+  if (argc < 2) {
+    console.err << "say what to do: " << base::listed(command_names(), "or")
+                << "; `panewalk help` tells more\n";
+    return kUsage;
+  }
+  if (std::string{argv[1]} == "help") {
     console.out << app_.help();
     return kDone;
   }
-  if (argc > 1 && !is_command(argv[1])) {
+  if (!is_command(argv[1])) {
     console.err << "no command is named " << base::quoted(argv[1]) << "; "
                 << base::name_hint(argv[1], command_names()) << '\n';
     return kUsage;

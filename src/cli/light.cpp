@@ -165,6 +165,14 @@ void print_head(const engine::Plan& plan, std::size_t prop, const engine::Look& 
   console.out << "FRONT, as seen from the street:\n" << std::flush;
 }
 
+/// The request's places in the words of the command line.
+base::Problems as_typed(base::Problems problems) {
+  for (base::Problem& problem : problems) {
+    problem.where = problem.where == "/region" ? "--region" : "";
+  }
+  return problems;
+}
+
 }  // namespace
 
 Exit light(const LightAsked& asked, Console& given) {
@@ -182,7 +190,7 @@ Exit light(const LightAsked& asked, Console& given) {
                                             .level = asked.level,
                                             .region = asked.region});
   if (!look) {
-    print(look.error(), console);
+    print(as_typed(std::move(look).error()), console);
     return kUsage;
   }
   auto faults = read_faults(site->plan, asked.faults, console);
